@@ -52,7 +52,7 @@ module.exports = {
     doNotFollow: { path: "node_modules" },
     // Imports of types count too: a type is knowledge of the other folder.
     tsPreCompilationDeps: true,
-    tsConfig: { fileName: "tsconfig.json" },
+    tsConfig: { fileName: `${__dirname}/tsconfig.json` },
     enhancedResolveOptions: {
       exportsFields: ["exports"],
       conditionNames: ["import", "types", "node", "default"],

@@ -1,19 +1,21 @@
 // Holds src against import-table.json. A cruise that looked at nothing would find nothing, so what it saw is
-// compared with what is on the disk.
+// compared with what is on the disk. An argument names another folder that holds an src to look at.
 import { spawnSync } from "node:child_process";
 import { readFileSync, readdirSync } from "node:fs";
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
-const root = fileURLToPath(new URL("..", import.meta.url));
+const project = fileURLToPath(new URL("..", import.meta.url));
+const root = resolve(process.argv[2] ?? project);
 const atLeast = 10;
 
 const cruise = spawnSync(
   process.execPath,
   [
-    "node_modules/dependency-cruiser/bin/dependency-cruise.mjs",
+    `${project}/node_modules/dependency-cruiser/bin/dependency-cruise.mjs`,
     "src",
     "--config",
-    ".dependency-cruiser.cjs",
+    `${project}/.dependency-cruiser.cjs`,
     "--output-type",
     "json",
   ],
@@ -29,7 +31,7 @@ const seen = new Set(modules.map(({ source }) => source).filter((source) => sour
 const onDisk = readdirSync(`${root}/src`, { recursive: true })
   .map((path) => `src/${path.replaceAll("\\", "/")}`)
   .filter((path) => path.endsWith(".ts"));
-const { units } = JSON.parse(readFileSync(`${root}/import-table.json`, "utf8"));
+const { units } = JSON.parse(readFileSync(`${project}/import-table.json`, "utf8"));
 const unitOf = (path) => path.split("/")[1];
 
 const complaints = [
