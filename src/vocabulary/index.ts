@@ -13,4 +13,5 @@ export * from "./sensors.js";
 export * from "./stages.js";
 export * from "./standings.js";
 export * from "./term.js";
+export * from "./topology.js";
 export * from "./zones.js";

@@ -1,0 +1,521 @@
+import type { Job, JobFindings, JobOperation } from "../job/index.js";
+import { known, oneOf, unbounded, type Datum, type FactValue } from "../logic/index.js";
+import type { CauseKind } from "../rulebook/index.js";
+import {
+  COMPONENTS,
+  failureTypeOf,
+  meaningOfFailureType,
+  type ActionId,
+  type ComponentId,
+  type ComponentTerm,
+  type PositionId,
+  type SensorId,
+  type Zone,
+} from "../vocabulary/index.js";
+import type { Unknown } from "./unknowns.js";
+import { componentOf } from "./vehicle.js";
+
+/** What rules can read of a cause; the names are those of the fact catalogue. */
+export interface CauseFacts {
+  readonly cause: FactValue<Unknown>;
+  readonly action: FactValue<Unknown>;
+  readonly component: FactValue<Unknown>;
+  readonly side: FactValue<Unknown>;
+  readonly axle: FactValue<Unknown>;
+  readonly aboutSensor: FactValue<Unknown>;
+  readonly componentStructural: FactValue<Unknown>;
+  readonly attachment: FactValue<Unknown>;
+  readonly structural: FactValue<Unknown>;
+  readonly partOrigin: FactValue<Unknown>;
+  readonly variantConfirmed: FactValue<Unknown>;
+  readonly bracketIncluded: FactValue<Unknown>;
+  readonly inSensorView: FactValue<Unknown>;
+  readonly atMounting: FactValue<Unknown>;
+  readonly storesCalibration: FactValue<Unknown>;
+  readonly adjusted: FactValue<Unknown>;
+  readonly sizeChanged: FactValue<Unknown>;
+  readonly sizeApproved: FactValue<Unknown>;
+  readonly impactZone: FactValue<Unknown>;
+  readonly codeMeans: FactValue<Unknown>;
+  readonly codeRead: FactValue<Unknown>;
+  readonly codeStatus: FactValue<Unknown>;
+  readonly measurement: FactValue<Unknown>;
+  readonly verdict: FactValue<Unknown>;
+  readonly measuredWhen: FactValue<Unknown>;
+  readonly overRadar: FactValue<Unknown>;
+}
+
+/** An operation as the work order states it or as a rule implies it, or a finding. */
+export interface Cause {
+  /** Unique within a job: the operation's key, or the pointer of the finding. */
+  readonly key: string;
+  readonly kind: CauseKind;
+  /** JSON pointer of the statement; for an implied operation, of the one that it comes from. */
+  readonly pointer: string;
+  readonly facts: CauseFacts;
+  /** The operation behind it; `null` for a finding. */
+  readonly operation: OperationSpec | null;
+  /** The operation as stated in the job; `null` where a rule implies it, and for findings. */
+  readonly stated: JobOperation | null;
+  /** For fault codes: the sensor named, and its position where one is stated. */
+  readonly names: { readonly sensor: SensorId; readonly position: PositionId | null } | null;
+}
+
+/** What identifies an operation, stated or implied. */
+export interface OperationSpec {
+  readonly action: ActionId;
+  readonly component: ComponentId;
+  readonly side: FactValue<Unknown>;
+  readonly axle: FactValue<Unknown>;
+  readonly sensor: SensorId | null;
+  readonly position: PositionId | null;
+}
+
+const YES = known("yes");
+const NO = known("no");
+const NONE = known("none");
+const NOTHING = known([]);
+
+const NO_FACTS: Omit<CauseFacts, "cause"> = {
+  action: NONE,
+  component: NONE,
+  side: NONE,
+  axle: NONE,
+  aboutSensor: NONE,
+  componentStructural: NONE,
+  attachment: NONE,
+  structural: NONE,
+  partOrigin: NONE,
+  variantConfirmed: NONE,
+  bracketIncluded: NONE,
+  inSensorView: NONE,
+  atMounting: NONE,
+  storesCalibration: NONE,
+  adjusted: NOTHING,
+  sizeChanged: NONE,
+  sizeApproved: NONE,
+  impactZone: NONE,
+  codeMeans: NONE,
+  codeRead: NONE,
+  codeStatus: NONE,
+  measurement: NONE,
+  verdict: NONE,
+  measuredWhen: NONE,
+  overRadar: NONE,
+};
+
+type YesNoUnknown = "yes" | "no" | "unknown";
+
+function termOf(component: ComponentId): ComponentTerm {
+  return COMPONENTS[component];
+}
+
+/** The cause that an operation of the work order is. */
+export function causeOfOperation(operation: JobOperation, pointer: string): Cause {
+  const component = componentOf(operation.component);
+  const label = termOf(component).label;
+  const ask = (key: string, question: string, answers: readonly string[]): Unknown => ({
+    key: `${operation.id}/${key}`,
+    about: `${pointer}/${key}`,
+    ask: `${operation.id}: ${question}`,
+    answers,
+  });
+  const triState = (key: string, value: YesNoUnknown | undefined, question: string): FactValue<Unknown> =>
+    value === undefined || value === "unknown"
+      ? oneOf(["yes", "no"], [ask(key, question, ["yes", "no"])])
+      : value === "yes"
+        ? YES
+        : NO;
+  const spec: OperationSpec = {
+    action: operation.action,
+    component,
+    side: readPlace(termOf(component).sided, operation.side, ["left", "right"], () =>
+      ask("side", `On which side is the ${label}?`, ["left", "right"]),
+    ),
+    axle: readPlace(termOf(component).axled, operation.axle, ["front", "rear"], () =>
+      ask("axle", `On which axle is the ${label}?`, ["front", "rear"]),
+    ),
+    sensor: operation.sensor ?? null,
+    position: operation.position ?? null,
+  };
+  const { action } = operation;
+  const repairs = action === "repair" || action === "straighten";
+  const brings = action === "replace" || action === "install";
+  const alters = action === "replace" || action === "modify" || action === "install";
+  const isTyre = component === "tyre" || component === "wheel";
+  return {
+    key: operation.id,
+    kind: "operation",
+    pointer,
+    operation: spec,
+    stated: operation,
+    names: null,
+    facts: {
+      ...factsOfSpec(spec, operation.fastening, (question) =>
+        ask("fastening", question, ["bolted", "welded"]),
+      ),
+      structural: readStructural(operation, component, triState),
+      partOrigin: brings
+        ? readWord(operation.part?.origin, ["maker-new", "other-new", "recycled", "reconditioned"], () =>
+            ask("part/origin", `Where does the ${label} come from?`, [
+              "maker-new",
+              "other-new",
+              "recycled",
+              "reconditioned",
+            ]),
+          )
+        : NONE,
+      variantConfirmed: brings
+        ? triState(
+            "part/variantConfirmed",
+            operation.part?.variantConfirmed,
+            `Is the ${label} confirmed as the variant for the vehicle's options?`,
+          )
+        : NONE,
+      bracketIncluded: brings
+        ? triState(
+            "part/bracketIncluded",
+            operation.part?.bracketIncluded,
+            `Does the ${label} come with its sensor bracket?`,
+          )
+        : NONE,
+      inSensorView:
+        operation.inSensorView !== undefined || action === "repair" || action === "install"
+          ? triState(
+              "inSensorView",
+              operation.inSensorView,
+              "Does it lie in the view of a camera or in the window of a radar?",
+            )
+          : NONE,
+      atMounting:
+        operation.atMounting !== undefined || repairs
+          ? triState("atMounting", operation.atMounting, `Was the ${label} worked on where a sensor is mounted?`)
+          : NONE,
+      storesCalibration:
+        action !== "program"
+          ? NONE
+          : component === "sensor"
+            ? YES
+            : triState(
+                "storesCalibration",
+                operation.storesCalibration,
+                `Does the ${label} store the calibration of the sensors that it serves?`,
+              ),
+      adjusted: readAdjusted(operation, component, ask),
+      sizeChanged:
+        isTyre && (alters || operation.sizeChanged !== undefined)
+          ? triState("sizeChanged", operation.sizeChanged, `Does the ${label} differ in size from the one before?`)
+          : NONE,
+      sizeApproved:
+        isTyre && (alters || operation.sizeApproved !== undefined)
+          ? triState(
+              "sizeApproved",
+              operation.sizeApproved,
+              "Does the vehicle maker approve the new size for this vehicle?",
+            )
+          : NONE,
+    },
+  };
+}
+
+/** The cause that an operation implied by a rule is; `key` is its place in the order of derivation. */
+export function causeOfImplied(
+  key: string,
+  pointer: string,
+  spec: OperationSpec,
+  adjusted: readonly string[] | "unknown" | undefined,
+  unknownAdjusted: () => Unknown,
+): Cause {
+  return {
+    key,
+    kind: "operation",
+    pointer,
+    operation: spec,
+    stated: null,
+    names: null,
+    facts: {
+      ...factsOfSpec(spec, undefined, () => unknownAdjusted()),
+      structural: isWelded(spec.component) && reworks(spec.action) ? YES : NO,
+      adjusted:
+        adjusted === undefined
+          ? NOTHING
+          : adjusted === "unknown"
+            ? oneOf(
+                ANY_ADJUSTMENT.map((each) => [each]),
+                [unknownAdjusted()],
+              )
+            : known(adjusted),
+    },
+  };
+}
+
+function factsOfSpec(
+  spec: OperationSpec,
+  fastening: "bolted" | "welded" | "unknown" | undefined,
+  ask: (question: string) => Unknown,
+): CauseFacts {
+  const term = termOf(spec.component);
+  return {
+    ...NO_FACTS,
+    cause: known("operation"),
+    action: known(spec.action),
+    component: known(spec.component),
+    side: spec.side,
+    axle: spec.axle,
+    aboutSensor: spec.sensor === null ? NONE : known(spec.sensor),
+    componentStructural: term.structural ? YES : NO,
+    attachment:
+      fastening === undefined
+        ? known(term.attachment)
+        : fastening === "unknown"
+          ? oneOf(["bolted", "welded"], [ask(`Is the ${term.label} bolted or welded on?`)])
+          : known(fastening),
+  };
+}
+
+function readPlace(
+  applies: boolean,
+  stated: string | undefined,
+  places: readonly string[],
+  ask: () => Unknown,
+): FactValue<Unknown> {
+  if (!applies) return NONE;
+  return readWord(stated, places, ask);
+}
+
+function readWord(
+  stated: string | undefined,
+  values: readonly string[],
+  ask: () => Unknown,
+): FactValue<Unknown> {
+  return stated === undefined || stated === "unknown" ? oneOf(values, [ask()]) : known(stated);
+}
+
+function reworks(action: ActionId): boolean {
+  return action === "replace" || action === "section" || action === "straighten";
+}
+
+function isWelded(component: ComponentId): boolean {
+  return termOf(component).structural && termOf(component).attachment !== "bolted";
+}
+
+/**
+ * Whether the work reworks structure. Replacing, sectioning or straightening a structural part does, unless it is
+ * bolted on and merely replaced; a paintless repair never does; a repair does where it says so.
+ */
+function readStructural(
+  operation: JobOperation,
+  component: ComponentId,
+  triState: (key: string, value: YesNoUnknown | undefined, question: string) => FactValue<Unknown>,
+): FactValue<Unknown> {
+  const { action } = operation;
+  const term = termOf(component);
+  if (action === "paintless-repair") return NO;
+  if (reworks(action) && term.structural) {
+    const fastening = operation.fastening ?? (term.attachment === "bolted" ? "bolted" : "welded");
+    if (action !== "replace" || fastening === "welded") return YES;
+    if (fastening === "bolted") return NO;
+    return triState("fastening", undefined, `Is the ${term.label} welded on?`);
+  }
+  if (action !== "repair" && action !== "straighten") return NO;
+  if (operation.structural === undefined && !term.structural) return NO;
+  return triState(
+    "structural",
+    operation.structural,
+    `Was the ${term.label} heated, pulled, measured or welded?`,
+  );
+}
+
+const ANY_ADJUSTMENT = [
+  "front-toe",
+  "rear-toe",
+  "caster",
+  "front-camber",
+  "rear-camber",
+  "thrust",
+  "subframe-position",
+] as const;
+
+/** What an alignment adjusted. Plain "camber" leaves the axle open; an adjustment of unknown kind adjusted something. */
+function readAdjusted(
+  operation: JobOperation,
+  component: ComponentId,
+  ask: (key: string, question: string, answers: readonly string[]) => Unknown,
+): FactValue<Unknown> {
+  if (component !== "wheel-alignment") return NOTHING;
+  const stated = operation.adjusted;
+  const question = (): Unknown => ask("adjusted", "What did the wheel alignment adjust?", ANY_ADJUSTMENT);
+  if (stated === undefined || stated.length === 0 || stated.includes("unknown")) {
+    if (operation.action !== "adjust") return NOTHING;
+    const certain = (stated ?? []).filter((each) => each !== "unknown" && each !== "nothing");
+    const candidates: Datum[] = ANY_ADJUSTMENT.map((each) => [...new Set([...certain, each])]);
+    return oneOf(candidates, [question()]);
+  }
+  if (!stated.includes("camber")) return known(stated as readonly string[]);
+  const others = stated.filter((each) => each !== "camber");
+  return oneOf(
+    [
+      [...others, "front-camber"],
+      [...others, "rear-camber"],
+    ],
+    [question()],
+  );
+}
+
+/** The causes that the findings of the job are, those that were stated. */
+export function causesOfFindings(findings: JobFindings): readonly Cause[] {
+  return [
+    ...(findings.impactZones ?? []).map((zone, index) => causeOfImpact(zone, index)),
+    ...(findings.impactWheels ?? []).map((wheel, index) => {
+      const pointer = `/findings/impactWheels/${index}`;
+      return finding("impact-wheel", pointer, {
+        side: readWord(wheel.side, ["left", "right"], () => ({
+          key: `${pointer}/side`,
+          about: `${pointer}/side`,
+          ask: "On which side was the wheel hit?",
+          answers: ["left", "right"],
+        })),
+        axle: readWord(wheel.axle, ["front", "rear"], () => ({
+          key: `${pointer}/axle`,
+          about: `${pointer}/axle`,
+          ask: "On which axle was the wheel hit?",
+          answers: ["front", "rear"],
+        })),
+      });
+    }),
+    ...(findings.airbagsDeployed === true ? [finding("airbags-deployed", "/findings/airbagsDeployed", {})] : []),
+    ...(findings.structuralDamage === true
+      ? [finding("structural-damage", "/findings/structuralDamage", {})]
+      : []),
+    ...(findings.faultCodes ?? []).map((code, index) => causeOfCode(code, index)),
+    ...(findings.rideHeightChange !== undefined &&
+    (findings.rideHeightChange.front !== 0 || findings.rideHeightChange.rear !== 0)
+      ? [finding("ride-height-change", "/findings/rideHeightChange", {})]
+      : []),
+    ...(findings.filmThickness ?? []).map((film, index) => {
+      const pointer = `/findings/filmThickness/${index}`;
+      return finding("film-thickness", pointer, {
+        component: known(componentOf(film.component)),
+        overRadar:
+          film.overRadar === "unknown"
+            ? oneOf(
+                ["yes", "no"],
+                [
+                  {
+                    key: `${pointer}/overRadar`,
+                    about: `${pointer}/overRadar`,
+                    ask: "Was the film measured over the window of a radar?",
+                    answers: ["yes", "no"],
+                  },
+                ],
+              )
+            : film.overRadar
+              ? YES
+              : NO,
+      });
+    }),
+    ...(findings.measurements ?? []).map((measured, index) =>
+      finding("measurement", `/findings/measurements/${index}`, {
+        measurement: known(measured.kind),
+        measuredWhen: known(measured.when),
+        verdict: known(measured.verdict ?? judge(measured)),
+      }),
+    ),
+  ];
+}
+
+function causeOfImpact(zone: Zone, index: number): Cause {
+  return finding("impact-zone", `/findings/impactZones/${index}`, { impactZone: known(zone) });
+}
+
+function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index: number): Cause {
+  const pointer = `/findings/faultCodes/${index}`;
+  const ask = (key: string, question: string, answers: readonly string[]): Unknown => ({
+    key: `${pointer}/${key}`,
+    about: `${pointer}/${key}`,
+    ask: question,
+    answers,
+  });
+  const position = code.position ?? null;
+  return finding(
+    "fault-code",
+    pointer,
+    {
+      aboutSensor: known(code.sensor),
+      codeMeans: readCodeMeaning(code, ask),
+      codeRead: readWord(code.read, ["pre-repair", "pre-calibration", "post-repair"], () =>
+        ask("read", `When was the ${code.sensor} fault code read?`, [
+          "pre-repair",
+          "pre-calibration",
+          "post-repair",
+        ]),
+      ),
+      codeStatus: readWord(code.status, ["active", "stored"], () =>
+        ask("status", `Is the ${code.sensor} fault code active or only stored?`, ["active", "stored"]),
+      ),
+    },
+    { sensor: code.sensor, position },
+  );
+}
+
+function readCodeMeaning(
+  code: NonNullable<JobFindings["faultCodes"]>[number],
+  ask: (key: string, question: string, answers: readonly string[]) => Unknown,
+): FactValue<Unknown> {
+  if (code.means !== undefined) return known(code.means);
+  const byte = code.code === undefined ? null : failureTypeOf(code.code);
+  if (byte !== null) return known(meaningOfFailureType(byte));
+  return unbounded(ask("means", `What does the ${code.sensor} fault code mean?`, []));
+}
+
+function judge(measured: { readonly value: number; readonly low?: number | undefined; readonly high?: number | undefined }): string {
+  if (measured.low === undefined && measured.high === undefined) return "undecided";
+  const isIn = measured.value >= (measured.low ?? -Infinity) && measured.value <= (measured.high ?? Infinity);
+  return isIn ? "in" : "out";
+}
+
+function finding(
+  kind: CauseKind,
+  pointer: string,
+  facts: Partial<CauseFacts>,
+  names: Cause["names"] = null,
+): Cause {
+  return {
+    key: pointer,
+    kind,
+    pointer,
+    operation: null,
+    stated: null,
+    names,
+    facts: { ...NO_FACTS, cause: known(kind), ...facts },
+  };
+}
+
+/** Kinds of findings of which the job says nothing, with the question that each one is. */
+export function openFindings(job: Job): readonly { readonly kind: CauseKind; readonly unknown: Unknown }[] {
+  const findings = job.findings ?? {};
+  const open = (kind: CauseKind, field: string, ask: string, answers: readonly string[]) => ({
+    kind,
+    unknown: { key: `findings/${field}`, about: `/findings/${field}`, ask, answers },
+  });
+  return [
+    ...(findings.impactZones === undefined
+      ? [open("impact-zone", "impactZones", "Which zones of the vehicle were hit, if any?", ["none", "front", "rear", "left", "right", "roof", "underside"])]
+      : []),
+    ...(findings.impactWheels === undefined
+      ? [open("impact-wheel", "impactWheels", "Was a wheel hit, and which?", ["none", "the wheel's axle and side"])]
+      : []),
+    ...(typeof findings.airbagsDeployed !== "boolean"
+      ? [open("airbags-deployed", "airbagsDeployed", "Did an airbag deploy?", ["yes", "no"])]
+      : []),
+    ...(typeof findings.structuralDamage !== "boolean"
+      ? [open("structural-damage", "structuralDamage", "Was damage to the structure found?", ["yes", "no"])]
+      : []),
+    ...(findings.faultCodes === undefined
+      ? [open("fault-code", "faultCodes", "Which fault codes of driver-assistance sensors are stored, if any?", ["none", "the codes, with when they were read"])]
+      : []),
+    ...(findings.rideHeightChange === undefined
+      ? [open("ride-height-change", "rideHeightChange", "Did the ride height change from before the repair, and by how much?", ["no", "the change per axle in mm"])]
+      : []),
+  ];
+}

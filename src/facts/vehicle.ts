@@ -1,0 +1,433 @@
+import type { Job, JobEquipment, JobVehicle } from "../job/index.js";
+import { FALSE, TRUE, UNKNOWN, isKnown, known, oneOf, type FactValue, type Truth } from "../logic/index.js";
+import {
+  COMPONENT_ALIASES,
+  FEATURES,
+  FEATURE_IDS,
+  MOUNT_PLACES_WITHOUT_MEANING,
+  SENSORS,
+  SENSOR_IDS,
+  endOfPosition,
+  mountsOf,
+  partsOfMount,
+  positionsOf,
+  sideOfPosition,
+  type ComponentId,
+  type FeatureId,
+  type LookId,
+  type MountId,
+  type PositionId,
+  type PreciseMount,
+  type SensorId,
+  type SensorTerm,
+  type ServingGroup,
+  type StatedCarriers,
+} from "../vocabulary/index.js";
+import { nameOfSensor } from "./names.js";
+import type { Unknown } from "./unknowns.js";
+
+/** One place on the vehicle where a sensor is, is not, or may be fitted, with everything that rules can read of it. */
+export interface SensorInstance {
+  /** `front-radar`, `rear-corner-radar:left`. */
+  readonly key: string;
+  readonly sensor: SensorId;
+  readonly position: PositionId | null;
+  readonly fitted: FactValue<Unknown>;
+  readonly isFitted: Truth;
+  readonly facts: SensorFacts;
+  /** The parts that it may be mounted on. */
+  readonly mountParts: readonly ComponentId[];
+  readonly side: FactValue<Unknown>;
+  readonly end: "front" | "rear" | null;
+  /** The key of the other sensor that is the same physical device. */
+  readonly sameDeviceAs: string | null;
+  /** JSON pointer of the entry that states it, where one does. */
+  readonly statedAt: string | null;
+}
+
+export interface SensorFacts {
+  readonly sensor: FactValue<Unknown>;
+  readonly position: FactValue<Unknown>;
+  readonly mount: FactValue<Unknown>;
+  readonly looksThrough: FactValue<Unknown>;
+  readonly variant: FactValue<Unknown>;
+  readonly aimCritical: FactValue<Unknown>;
+  readonly servesFurther: FactValue<Unknown>;
+}
+
+/** Two statements of the job that cannot both be true; the fact that they are about counts as unknown. */
+export interface Contradiction {
+  readonly about: readonly string[];
+  readonly says: string;
+}
+
+/** "At least one of these is fitted", as a feature proves it, where it stays open which. */
+export interface Disjunction {
+  readonly sensors: readonly string[];
+  readonly because: readonly FeatureId[];
+  readonly unknown: Unknown;
+}
+
+/** The vehicle as the rules see it. */
+export interface VehicleFacts {
+  readonly sensors: readonly SensorInstance[];
+  readonly carriedBy: StatedCarriers;
+  readonly disjunctions: readonly Disjunction[];
+  readonly contradictions: readonly Contradiction[];
+}
+
+type Fit = "yes" | "no" | "unknown";
+
+interface Slot {
+  readonly key: string;
+  readonly sensor: SensorId;
+  readonly position: PositionId | null;
+  readonly entries: readonly { readonly entry: JobEquipment; readonly pointer: string }[];
+}
+
+/** Reads the sensor fit: what is stated, what a feature proves, and what stays open. */
+export function readVehicle(job: Job): VehicleFacts {
+  const { vehicle } = job;
+  const contradictions: Contradiction[] = [];
+  const slots = listSlots(vehicle);
+  const fits = new Map<string, Fit>();
+  for (const slot of slots) fits.set(slot.key, statedFit(slot, vehicle, contradictions));
+  shareDevices(slots, fits, contradictions);
+  const disjunctions = drawFromFeatures(vehicle, slots, fits, contradictions);
+  const groupOf = new Map<string, Unknown>();
+  // The narrowest group tells most, so it asks for each of its members.
+  for (const group of [...disjunctions].sort((a, b) => b.sensors.length - a.sensors.length)) {
+    for (const key of group.sensors) groupOf.set(key, group.unknown);
+  }
+  const sensors = slots.map((slot) =>
+    describeSensor(slot, fits.get(slot.key) ?? "unknown", groupOf.get(slot.key), vehicle, contradictions),
+  );
+  return { sensors, carriedBy: readCarriers(vehicle), disjunctions, contradictions };
+}
+
+function listSlots(vehicle: JobVehicle): readonly Slot[] {
+  const stated = (vehicle.equipment ?? []).map((entry, index) => ({
+    entry,
+    pointer: `/vehicle/equipment/${index}`,
+  }));
+  return SENSOR_IDS.flatMap((sensor) => {
+    const entries = stated.filter(({ entry }) => entry.sensor === sensor);
+    const extra = entries.flatMap(({ entry }) => entry.position ?? []);
+    const positions = [...new Set([...positionsOf(sensor), ...extra])];
+    return positions.map((position) => ({
+      key: keyOf(sensor, position),
+      sensor,
+      position,
+      entries: entries.filter(({ entry }) => (entry.position ?? position) === position),
+    }));
+  });
+}
+
+/** The key of a sensor at a position. */
+export function keyOf(sensor: SensorId, position: PositionId | null): string {
+  return position === null ? sensor : `${sensor}:${position}`;
+}
+
+function statedFit(slot: Slot, vehicle: JobVehicle, contradictions: Contradiction[]): Fit {
+  const stated = slot.entries.map(({ entry }) => entry.fitted);
+  if (stated.length === 0) return vehicle.equipmentComplete === true ? "no" : "unknown";
+  const first = stated[0] ?? "unknown";
+  if (stated.every((each) => each === first)) return first;
+  contradictions.push({
+    about: slot.entries.map(({ pointer }) => `${pointer}/fitted`),
+    says: `Entries differ on whether the ${nameOfSensor(slot.sensor, slot.position)} is fitted; it counts as unknown.`,
+  });
+  return "unknown";
+}
+
+/** A device that is stated to be the same as another is fitted where that one is. */
+function shareDevices(slots: readonly Slot[], fits: Map<string, Fit>, contradictions: Contradiction[]): void {
+  for (const slot of slots) {
+    for (const { entry, pointer } of slot.entries) {
+      const other = entry.sameDeviceAs;
+      if (other === undefined || !fits.has(other)) continue;
+      const mine = fits.get(slot.key) ?? "unknown";
+      const theirs = fits.get(other) ?? "unknown";
+      if (mine === theirs) continue;
+      if (mine === "unknown") fits.set(slot.key, theirs);
+      else if (theirs === "unknown" || !isStated(slots, other)) fits.set(other, mine);
+      else {
+        contradictions.push({
+          about: [`${pointer}/sameDeviceAs`],
+          says: `One device cannot be fitted as ${slot.key} and not fitted as ${other}; both count as unknown.`,
+        });
+        fits.set(slot.key, "unknown");
+        fits.set(other, "unknown");
+      }
+    }
+  }
+}
+
+function isStated(slots: readonly Slot[], key: string): boolean {
+  return (slots.find((slot) => slot.key === key)?.entries.length ?? 0) > 0;
+}
+
+/**
+ * Draws from each standard feature that at least one of the sensors that can serve it is fitted. With one
+ * candidate left that one is; with several the disjunction stays; with none the job contradicts itself.
+ */
+function drawFromFeatures(
+  vehicle: JobVehicle,
+  slots: readonly Slot[],
+  fits: Map<string, Fit>,
+  contradictions: Contradiction[],
+): readonly Disjunction[] {
+  const standard = FEATURE_IDS.filter((feature) => vehicle.features?.[feature] === "standard");
+  const groups = standard.flatMap((feature) =>
+    FEATURES[feature].servedBy.map((group) => ({ feature, keys: keysOfGroup(group, slots) })),
+  );
+  // A conclusion can leave another group with one candidate, but every round settles at least one sensor.
+  for (let settled = true; settled; ) {
+    settled = false;
+    for (const { keys } of groups) {
+      const open = keys.filter((key) => fits.get(key) !== "no");
+      const only = open[0];
+      if (open.length === 1 && only !== undefined && fits.get(only) === "unknown") {
+        fits.set(only, "yes");
+        settled = true;
+      }
+    }
+  }
+  const byMembers = new Map<string, { sensors: readonly string[]; because: FeatureId[] }>();
+  for (const { feature, keys } of groups) {
+    const open = keys.filter((key) => fits.get(key) !== "no");
+    if (open.length === 0) {
+      contradictions.push({
+        about: ["/vehicle/equipment", `/vehicle/features/${feature}`],
+        says: `${capital(FEATURES[feature].label)} is standard, but none of the sensors that can serve it is fitted (${keys.join(", ")}); their fitment counts as unknown.`,
+      });
+      for (const key of keys) fits.set(key, "unknown");
+    }
+  }
+  for (const { feature, keys } of groups) {
+    const open = keys.filter((key) => fits.get(key) !== "no");
+    if (open.some((key) => fits.get(key) === "yes")) continue;
+    const members = open.join(" ");
+    const known = byMembers.get(members);
+    if (known === undefined) byMembers.set(members, { sensors: open, because: [feature] });
+    else if (!known.because.includes(feature)) known.because.push(feature);
+  }
+  return [...byMembers.values()].map(({ sensors, because }) => ({
+    sensors,
+    because,
+    unknown: {
+      key: `fitted:${sensors.join("|")}`,
+      about: "/vehicle/equipment",
+      ask: `Which of these sensors are fitted (at least one is, since ${because.map((feature) => FEATURES[feature].label).join(", ")} ${because.length === 1 ? "is" : "are"} standard): ${sensors.join(", ")}?`,
+      answers: sensors,
+    },
+  }));
+}
+
+function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly string[] {
+  return group.flatMap((member) =>
+    slots
+      .filter((slot) => slot.sensor === member.sensor)
+      .filter((slot) => member.positions === undefined || slot.position === null || member.positions.includes(slot.position))
+      .map((slot) => slot.key),
+  );
+}
+
+function describeSensor(
+  slot: Slot,
+  fit: Fit,
+  group: Unknown | undefined,
+  vehicle: JobVehicle,
+  contradictions: Contradiction[],
+): SensorInstance {
+  const { sensor, position, key } = slot;
+  const pointer = slot.entries[0]?.pointer ?? null;
+  const name = nameOfSensor(sensor, position);
+  const ask = (topic: string, question: string, answers: readonly string[]): Unknown => ({
+    key: `${topic}:${key}`,
+    about: pointer === null ? "/vehicle/equipment" : `${pointer}/${topic}`,
+    ask: question,
+    answers,
+  });
+  const fitted: FactValue<Unknown> =
+    fit === "unknown"
+      ? oneOf(["yes", "no"], [group ?? ask("fitted", `Is the ${name} fitted?`, ["yes", "no"])])
+      : known(fit);
+  const mountParts = readMountParts(slot, contradictions);
+  const mount = oneOf(mountParts, [
+    ask("mount", `What is the ${name} mounted on?`, answersForMount(slot, mountParts)),
+  ]);
+  const looks = readLooks(slot, mountParts, contradictions);
+  const looksThrough = oneOf(looks, [ask("looksThrough", `What does the ${name} look through?`, looks)]);
+  const stated = slot.entries.find(({ entry }) => entry.sameDeviceAs !== undefined)?.entry.sameDeviceAs;
+  return {
+    key,
+    sensor,
+    position,
+    fitted,
+    isFitted: fit === "yes" ? TRUE : fit === "no" ? FALSE : UNKNOWN,
+    facts: {
+      sensor: known(sensor),
+      position: known(position ?? "none"),
+      mount,
+      looksThrough,
+      variant: readVariant(slot, ask),
+      aimCritical: SENSORS[sensor].aimCritical ? YES : NO,
+      servesFurther: readServesFurther(slot, vehicle, ask),
+    },
+    mountParts,
+    side: readSide(slot, vehicle),
+    end: endOfPosition(position),
+    sameDeviceAs: stated ?? null,
+    statedAt: pointer,
+  };
+}
+
+const YES = known("yes");
+const NO = known("no");
+const NONE = known("none");
+
+function readMountParts(slot: Slot, contradictions: Contradiction[]): readonly ComponentId[] {
+  const usual = partsOf(mountsOf(slot.sensor, slot.position));
+  const stated = slot.entries.flatMap(({ entry, pointer }) =>
+    entry.mount === undefined || entry.mount === "unknown" || isWithoutMeaning(entry.mount)
+      ? []
+      : [{ parts: partsOf([entry.mount]), pointer }],
+  );
+  const first = stated[0];
+  if (first === undefined) return usual;
+  if (stated.every(({ parts }) => parts.join() === first.parts.join())) return first.parts;
+  contradictions.push({
+    about: stated.map(({ pointer }) => `${pointer}/mount`),
+    says: `Entries differ on what the ${nameOfSensor(slot.sensor, slot.position)} is mounted on; it counts as unknown.`,
+  });
+  return usual;
+}
+
+function isWithoutMeaning(mount: string): mount is (typeof MOUNT_PLACES_WITHOUT_MEANING)[number] {
+  return (MOUNT_PLACES_WITHOUT_MEANING as readonly string[]).includes(mount);
+}
+
+function partsOf(mounts: readonly (MountId | PreciseMount)[]): readonly ComponentId[] {
+  return [...new Set(mounts.flatMap((mount) => partsOfMount(mount)))];
+}
+
+/** Where the stated word names a group of parts, the answers are those parts; otherwise the usual mounts. */
+function answersForMount(slot: Slot, parts: readonly ComponentId[]): readonly string[] {
+  const isStated = slot.entries.some(({ entry }) => entry.mount !== undefined && entry.mount !== "unknown");
+  return isStated ? parts : mountsOf(slot.sensor, slot.position);
+}
+
+function readLooks(
+  slot: Slot,
+  mountParts: readonly ComponentId[],
+  contradictions: Contradiction[],
+): readonly LookId[] {
+  const stated = slot.entries.flatMap(({ entry, pointer }) =>
+    entry.looksThrough === undefined || entry.looksThrough === "unknown"
+      ? []
+      : [{ looks: entry.looksThrough, pointer }],
+  );
+  const first = stated[0];
+  if (first !== undefined && stated.every(({ looks }) => looks === first.looks)) return [first.looks];
+  if (first !== undefined) {
+    contradictions.push({
+      about: stated.map(({ pointer }) => `${pointer}/looksThrough`),
+      says: `Entries differ on what the ${nameOfSensor(slot.sensor, slot.position)} looks through; it counts as unknown.`,
+    });
+  }
+  const term: SensorTerm = SENSORS[slot.sensor];
+  const fitting = term.looksThrough.filter((look) => mountParts.some((part) => agrees(part, look)));
+  return fitting.length === 0 ? term.looksThrough : fitting;
+}
+
+/** A sensor on the windshield or its mirror looks through the windshield, and one mounted elsewhere outside does not. */
+function agrees(mount: ComponentId, look: LookId): boolean {
+  const inside = mount === "windshield" || mount === "interior-mirror";
+  const either = mount === "roof-header" || mount === "instrument-panel";
+  return either || inside === (look === "windshield");
+}
+
+function readVariant(
+  slot: Slot,
+  ask: (topic: string, question: string, answers: readonly string[]) => Unknown,
+): FactValue<Unknown> {
+  if (slot.sensor !== "tyre-pressure-sensors") return NONE;
+  const stated = slot.entries.find(({ entry }) => entry.variant !== undefined)?.entry.variant ?? "unknown";
+  if (stated !== "unknown") return known(stated);
+  const answers = ["direct", "indirect"];
+  return oneOf(answers, [
+    ask("variant", "Does the tyre pressure system measure in the wheels (direct) or by wheel speed (indirect)?", answers),
+  ]);
+}
+
+const FURTHER: readonly FeatureId[] = ["surround-view", "parking-assist", "rear-automatic-emergency-braking"];
+
+function readServesFurther(
+  slot: Slot,
+  vehicle: JobVehicle,
+  ask: (topic: string, question: string, answers: readonly string[]) => Unknown,
+): FactValue<Unknown> {
+  if (slot.sensor !== "rear-camera") return NO;
+  const entries = slot.entries.map(({ entry }) => entry);
+  if (entries.some((entry) => entry.sameDeviceAs === "surround-camera:rear")) return YES;
+  const stated = entries.flatMap((entry) => (entry.serves === undefined ? [] : [entry.serves]));
+  if (stated.length > 0) return stated.flat().some((feature) => FURTHER.includes(feature)) ? YES : NO;
+  if (FURTHER.every((feature) => vehicle.features?.[feature] === "not-available")) return NO;
+  return oneOf(
+    ["yes", "no"],
+    [
+      ask(
+        "serves",
+        "Does the rear camera also serve surround view, parking assist or rear automatic braking?",
+        [...FURTHER, "none of them"],
+      ),
+    ],
+  );
+}
+
+/** The side a sensor lies on. Seats follow from the side that the driver sits on. */
+function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
+  const side = sideOfPosition(slot.position);
+  if (side !== null) return known(side);
+  if (slot.position !== "passenger" && slot.position !== "driver") return NONE;
+  const driver = vehicle.driveSide ?? "unknown";
+  if (driver === "unknown") {
+    return oneOf(
+      ["left", "right"],
+      [
+        {
+          key: "driveSide",
+          about: "/vehicle/driveSide",
+          ask: "On which side does the driver sit?",
+          answers: ["left", "right"],
+        },
+      ],
+    );
+  }
+  const other = driver === "left" ? "right" : "left";
+  return known(slot.position === "driver" ? driver : other);
+}
+
+function readCarriers(vehicle: JobVehicle): StatedCarriers {
+  const stated: Partial<Record<ComponentId, ComponentId>> = {};
+  for (const [part, carrier] of Object.entries(vehicle.carriedBy ?? {})) {
+    if (carrier !== undefined) stated[componentOf(part)] = componentOf(carrier);
+  }
+  return stated;
+}
+
+/** A component id, with the accepted synonyms of the trade read as the id they stand for. */
+export function componentOf(word: string): ComponentId {
+  const alias = (COMPONENT_ALIASES as Readonly<Record<string, ComponentId>>)[word];
+  return alias ?? (word as ComponentId);
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Whether it is settled that the sensor is fitted, or settled that it is not. */
+export function isFitSettled(sensor: SensorInstance): boolean {
+  return isKnown(sensor.fitted);
+}

@@ -1,0 +1,194 @@
+import { z } from "zod";
+import {
+  ACTION_IDS,
+  COMPONENT_ALIASES,
+  COMPONENT_IDS,
+  FEATURE_IDS,
+  FEATURE_VALUES,
+  LOOK_IDS,
+  MARKET_IDS,
+  MOUNT_IDS,
+  MOUNT_PLACES_WITHOUT_MEANING,
+  POSITION_IDS,
+  PRECISE_MOUNTS,
+  SENSOR_IDS,
+  ZONE_IDS,
+} from "../vocabulary/index.js";
+
+const text = z.string().max(2000);
+const id = z.string().min(1).max(120);
+const yesNoUnknown = z.enum(["yes", "no", "unknown"]);
+const sensor = z.enum(SENSOR_IDS);
+const position = z.enum(POSITION_IDS).nullable();
+const side = z.enum(["left", "right", "unknown"]);
+const axle = z.enum(["front", "rear", "unknown"]);
+const millimetres = z.number().min(-100000).max(100000);
+const component = z.enum([
+  ...COMPONENT_IDS,
+  ...(Object.keys(COMPONENT_ALIASES) as (keyof typeof COMPONENT_ALIASES)[]),
+]);
+const time = z.iso.datetime({ offset: true });
+/** A sensor, or one of its positions: "front-radar", "rear-corner-radar:left". */
+const sensorReference = z.string().regex(/^[a-z-]+(:[a-z-]+)?$/);
+
+const ADJUSTED = [
+  "front-toe",
+  "rear-toe",
+  "camber",
+  "caster",
+  "front-camber",
+  "rear-camber",
+  "thrust",
+  "subframe-position",
+  "nothing",
+  "unknown",
+] as const;
+
+const equipmentShape = z.strictObject({
+  sensor,
+  position: position.optional(),
+  fitted: yesNoUnknown,
+  mount: z.enum([...MOUNT_IDS, ...PRECISE_MOUNTS, ...MOUNT_PLACES_WITHOUT_MEANING, "unknown"]).optional(),
+  looksThrough: z.enum([...LOOK_IDS, "unknown"]).optional(),
+  variant: z.enum(["direct", "indirect", "unknown"]).optional(),
+  /** The other sensor id (with position) that is the same physical device. */
+  sameDeviceAs: sensorReference.optional(),
+  /** Features that the device serves besides its own; left out = unknown. */
+  serves: z.array(z.enum(FEATURE_IDS)).optional(),
+});
+
+const operationShape = z.strictObject({
+  id,
+  action: z.enum(ACTION_IDS),
+  component,
+  side: side.optional(),
+  axle: axle.optional(),
+  sensor: sensor.optional(),
+  position: position.optional(),
+  text: text.optional(),
+  structural: yesNoUnknown.optional(),
+  atMounting: yesNoUnknown.optional(),
+  part: z
+    .strictObject({
+      origin: z.enum(["maker-new", "other-new", "recycled", "reconditioned", "unknown"]).optional(),
+      variantConfirmed: yesNoUnknown.optional(),
+      bracketIncluded: yesNoUnknown.optional(),
+    })
+    .optional(),
+  serves: z.array(sensorReference).optional(),
+  storesCalibration: yesNoUnknown.optional(),
+  inSensorView: yesNoUnknown.optional(),
+  adjusted: z.array(z.enum(ADJUSTED)).optional(),
+  amount: z.strictObject({ front: millimetres.optional(), rear: millimetres.optional() }).optional(),
+  sizeChanged: yesNoUnknown.optional(),
+  sizeApproved: yesNoUnknown.optional(),
+  fastening: z.enum(["bolted", "welded", "unknown"]).optional(),
+  completedAt: time.optional(),
+  /** Whether work that often, but not always, comes with this operation was part of it. */
+  dependentWork: z
+    .array(
+      z.strictObject({ action: z.enum(ACTION_IDS), component, done: yesNoUnknown }),
+    )
+    .optional(),
+});
+
+const findingsShape = z.strictObject({
+  impactZones: z.array(z.enum(ZONE_IDS)).optional(),
+  impactWheels: z.array(z.strictObject({ axle, side })).optional(),
+  /** Whether a front impact reached the windshield or the roof header. */
+  glassOrHeaderHit: yesNoUnknown.optional(),
+  airbagsDeployed: z.union([z.boolean(), z.literal("unknown")]).optional(),
+  structuralDamage: z.union([z.boolean(), z.literal("unknown")]).optional(),
+  faultCodes: z
+    .array(
+      z.strictObject({
+        sensor,
+        position: position.optional(),
+        means: z
+          .enum(["misaligned", "not-calibrated", "not-configured", "wrong-mounting-position", "blocked", "other"])
+          .optional(),
+        code: z.string().min(1).max(40).optional(),
+        read: z.enum(["pre-repair", "pre-calibration", "post-repair", "unknown"]).optional(),
+        status: z.enum(["active", "stored", "unknown"]).optional(),
+      }),
+    )
+    .optional(),
+  rideHeightChange: z.strictObject({ front: millimetres, rear: millimetres }).optional(),
+  filmThickness: z
+    .array(
+      z.strictObject({
+        component,
+        overRadar: z.union([z.boolean(), z.literal("unknown")]),
+        micrometres: z.number().min(0).max(100000),
+      }),
+    )
+    .optional(),
+  measurements: z
+    .array(
+      z.strictObject({
+        kind: z.enum([
+          "thrust-angle",
+          "total-toe",
+          "ride-height",
+          "structural",
+          "film-thickness",
+          "tread-depth",
+          "battery-voltage",
+        ]),
+        where: text.optional(),
+        value: z.number(),
+        unit: z.string().min(1).max(20),
+        low: z.number().optional(),
+        high: z.number().optional(),
+        when: z.enum(["before", "after"]),
+        verdict: z.enum(["in", "out", "undecided"]).optional(),
+      }),
+    )
+    .optional(),
+});
+
+const vehicleShape = z.strictObject({
+  make: text.optional(),
+  model: text.optional(),
+  modelYear: z.int().min(1886).max(2200).optional(),
+  vin: z.string().min(1).max(40).optional(),
+  dimensions: z
+    .strictObject({
+      wheelbase: z.number().positive().optional(),
+      trackFront: z.number().positive().optional(),
+      trackRear: z.number().positive().optional(),
+      frontOverhang: z.number().min(0).optional(),
+      rearOverhang: z.number().min(0).optional(),
+      width: z.number().positive().optional(),
+    })
+    .optional(),
+  equipment: z.array(equipmentShape).optional(),
+  equipmentComplete: z.boolean().optional(),
+  features: z.partialRecord(z.enum(FEATURE_IDS), z.enum(FEATURE_VALUES)).optional(),
+  driveSide: z.enum(["left", "right", "unknown"]).optional(),
+  market: z.enum([...MARKET_IDS, "unknown"]).optional(),
+  vehicleClass: z
+    .enum(["passenger-car", "light-multipurpose-or-truck", "other", "unknown"])
+    .optional(),
+  levellingSuspension: yesNoUnknown.optional(),
+  /** What carries a part that differs between vehicles: "grille": "front-bumper-cover". */
+  carriedBy: z.partialRecord(component, component).optional(),
+});
+
+/** A work order: the vehicle with its sensor fit, the operations, and what was found. */
+export const jobShape = z.strictObject({
+  $schema: z.string().optional(),
+  schema: z.literal("repair-calibration/job@1"),
+  reference: z.string().min(1).max(200),
+  vehicle: vehicleShape,
+  operations: z.array(operationShape),
+  findings: findingsShape.optional(),
+  extensions: z.record(z.string(), z.unknown()).optional(),
+});
+
+/** A job as other software writes it (`repair-calibration/job@1`). */
+export type Job = z.input<typeof jobShape>;
+export type JobVehicle = Job["vehicle"];
+export type JobOperation = Job["operations"][number];
+export type JobFindings = NonNullable<Job["findings"]>;
+export type JobEquipment = NonNullable<JobVehicle["equipment"]>[number];

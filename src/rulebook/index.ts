@@ -1,0 +1,4 @@
+export * from "./check.js";
+export * from "./fact-catalogue.js";
+export * from "./load.js";
+export * from "./rule.js";
