@@ -33,7 +33,7 @@ const machineGlobals = [
 ];
 
 export default tseslint.config(
-  { ignores: ["dist/", "coverage/", "node_modules/", "src/rulebook/bundled.generated.ts"] },
+  { ignores: ["dist/", "coverage/", "node_modules/", "src/bundled/common-practice.generated.ts"] },
   { linterOptions: { reportUnusedDisableDirectives: "error" } },
   {
     files: ["**/*.ts"],

@@ -57,6 +57,8 @@ export interface Cause {
   readonly operation: OperationSpec | null;
   /** The operation as stated in the job; `null` where a rule implies it, and for findings. */
   readonly stated: JobOperation | null;
+  /** A finding that nobody stated, supposed in order to see what it could add. */
+  readonly isSupposed: boolean;
   /** For fault codes: the sensor named, and its position where one is stated. */
   readonly names: { readonly sensor: SensorId; readonly position: PositionId | null } | null;
 }
@@ -150,6 +152,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
     operation: spec,
     stated: operation,
     names: null,
+    isSupposed: false,
     facts: {
       ...factsOfSpec(spec, operation.fastening, (question) =>
         ask("fastening", question, ["bolted", "welded"]),
@@ -189,7 +192,11 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           : NONE,
       atMounting:
         operation.atMounting !== undefined || repairs
-          ? triState("atMounting", operation.atMounting, `Was the ${label} worked on where a sensor is mounted?`)
+          ? triState(
+              "atMounting",
+              operation.atMounting,
+              `Was the ${label} worked on where a sensor is mounted?`,
+            )
           : NONE,
       storesCalibration:
         action !== "program"
@@ -204,7 +211,11 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
       adjusted: readAdjusted(operation, component, ask),
       sizeChanged:
         isTyre && (alters || operation.sizeChanged !== undefined)
-          ? triState("sizeChanged", operation.sizeChanged, `Does the ${label} differ in size from the one before?`)
+          ? triState(
+              "sizeChanged",
+              operation.sizeChanged,
+              `Does the ${label} differ in size from the one before?`,
+            )
           : NONE,
       sizeApproved:
         isTyre && (alters || operation.sizeApproved !== undefined)
@@ -218,35 +229,49 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
   };
 }
 
-/** The cause that an operation implied by a rule is; `key` is its place in the order of derivation. */
+/** The cause that an operation implied by a rule is; `key` says which operation it is. */
 export function causeOfImplied(
   key: string,
-  pointer: string,
   spec: OperationSpec,
   adjusted: readonly string[] | "unknown" | undefined,
-  unknownAdjusted: () => Unknown,
 ): Cause {
+  const ask = (question: string, answers: readonly string[]): Unknown => ({
+    key: `${key}/adjusted`,
+    about: "/operations",
+    ask: question,
+    answers,
+  });
   return {
     key,
     kind: "operation",
-    pointer,
+    pointer: "/operations",
     operation: spec,
     stated: null,
     names: null,
+    isSupposed: false,
     facts: {
-      ...factsOfSpec(spec, undefined, () => unknownAdjusted()),
+      ...factsOfSpec(spec, undefined, (question) => ask(question, ["bolted", "welded"])),
       structural: isWelded(spec.component) && reworks(spec.action) ? YES : NO,
-      adjusted:
-        adjusted === undefined
-          ? NOTHING
-          : adjusted === "unknown"
-            ? oneOf(
-                ANY_ADJUSTMENT.map((each) => [each]),
-                [unknownAdjusted()],
-              )
-            : known(adjusted),
+      adjusted: readImpliedAdjustment(adjusted, ask),
     },
   };
+}
+
+function readImpliedAdjustment(
+  adjusted: readonly string[] | "unknown" | undefined,
+  ask: (question: string, answers: readonly string[]) => Unknown,
+): FactValue<Unknown> {
+  if (adjusted === undefined) return NOTHING;
+  if (adjusted !== "unknown") return known(adjusted);
+  return oneOf(
+    ANY_ADJUSTMENT.map((each) => [each]),
+    [
+      ask(
+        "What did the wheel alignment adjust? State it as an operation on wheel-alignment with what it adjusted.",
+        [...ANY_ADJUSTMENT, "nothing"],
+      ),
+    ],
+  );
 }
 
 function factsOfSpec(
@@ -362,28 +387,39 @@ function readAdjusted(
   );
 }
 
-/** The causes that the findings of the job are, those that were stated. */
-export function causesOfFindings(findings: JobFindings): readonly Cause[] {
+/**
+ * The causes that the findings of the job are, those that were stated.
+ * `filmLimit` is the thickest film, in micrometres, that a maker's procedure allows over a radar, where one says so.
+ */
+export function causesOfFindings(findings: JobFindings, filmLimit: number | null): readonly Cause[] {
   return [
     ...(findings.impactZones ?? []).map((zone, index) => causeOfImpact(zone, index)),
     ...(findings.impactWheels ?? []).map((wheel, index) => {
       const pointer = `/findings/impactWheels/${index}`;
-      return finding("impact-wheel", pointer, {
-        side: readWord(wheel.side, ["left", "right"], () => ({
-          key: `${pointer}/side`,
-          about: `${pointer}/side`,
-          ask: "On which side was the wheel hit?",
-          answers: ["left", "right"],
-        })),
-        axle: readWord(wheel.axle, ["front", "rear"], () => ({
-          key: `${pointer}/axle`,
-          about: `${pointer}/axle`,
-          ask: "On which axle was the wheel hit?",
-          answers: ["front", "rear"],
-        })),
-      });
+      return finding(
+        "impact-wheel",
+        pointer,
+        {
+          side: readWord(wheel.side, ["left", "right"], () => ({
+            key: `${pointer}/side`,
+            about: `${pointer}/side`,
+            ask: "On which side was the wheel hit?",
+            answers: ["left", "right"],
+          })),
+          axle: readWord(wheel.axle, ["front", "rear"], () => ({
+            key: `${pointer}/axle`,
+            about: `${pointer}/axle`,
+            ask: "On which axle was the wheel hit?",
+            answers: ["front", "rear"],
+          })),
+        },
+        null,
+        wheel,
+      );
     }),
-    ...(findings.airbagsDeployed === true ? [finding("airbags-deployed", "/findings/airbagsDeployed", {})] : []),
+    ...(findings.airbagsDeployed === true
+      ? [finding("airbags-deployed", "/findings/airbagsDeployed", {})]
+      : []),
     ...(findings.structuralDamage === true
       ? [finding("structural-damage", "/findings/structuralDamage", {})]
       : []),
@@ -394,38 +430,53 @@ export function causesOfFindings(findings: JobFindings): readonly Cause[] {
       : []),
     ...(findings.filmThickness ?? []).map((film, index) => {
       const pointer = `/findings/filmThickness/${index}`;
-      return finding("film-thickness", pointer, {
-        component: known(componentOf(film.component)),
-        overRadar:
-          film.overRadar === "unknown"
-            ? oneOf(
-                ["yes", "no"],
-                [
-                  {
-                    key: `${pointer}/overRadar`,
-                    about: `${pointer}/overRadar`,
-                    ask: "Was the film measured over the window of a radar?",
-                    answers: ["yes", "no"],
-                  },
-                ],
-              )
-            : film.overRadar
-              ? YES
-              : NO,
-      });
+      return finding(
+        "film-thickness",
+        pointer,
+        {
+          component: known(componentOf(film.component)),
+          measurement: known("film-thickness"),
+          measuredWhen: known("after"),
+          verdict: known(filmLimit === null ? "undecided" : film.micrometres <= filmLimit ? "in" : "out"),
+          overRadar:
+            film.overRadar === "unknown"
+              ? oneOf(
+                  ["yes", "no"],
+                  [
+                    {
+                      key: `${pointer}/overRadar`,
+                      about: `${pointer}/overRadar`,
+                      ask: "Was the film measured over the window of a radar?",
+                      answers: ["yes", "no"],
+                    },
+                  ],
+                )
+              : film.overRadar
+                ? YES
+                : NO,
+        },
+        null,
+        film,
+      );
     }),
     ...(findings.measurements ?? []).map((measured, index) =>
-      finding("measurement", `/findings/measurements/${index}`, {
-        measurement: known(measured.kind),
-        measuredWhen: known(measured.when),
-        verdict: known(measured.verdict ?? judge(measured)),
-      }),
+      finding(
+        "measurement",
+        `/findings/measurements/${index}`,
+        {
+          measurement: known(measured.kind),
+          measuredWhen: known(measured.when),
+          verdict: known(measured.verdict ?? judge(measured)),
+        },
+        null,
+        measured,
+      ),
     ),
   ];
 }
 
 function causeOfImpact(zone: Zone, index: number): Cause {
-  return finding("impact-zone", `/findings/impactZones/${index}`, { impactZone: known(zone) });
+  return finding("impact-zone", `/findings/impactZones/${index}`, { impactZone: known(zone) }, null, zone);
 }
 
 function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index: number): Cause {
@@ -455,6 +506,7 @@ function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index
       ),
     },
     { sensor: code.sensor, position },
+    code,
   );
 }
 
@@ -468,7 +520,11 @@ function readCodeMeaning(
   return unbounded(ask("means", `What does the ${code.sensor} fault code mean?`, []));
 }
 
-function judge(measured: { readonly value: number; readonly low?: number | undefined; readonly high?: number | undefined }): string {
+function judge(measured: {
+  readonly value: number;
+  readonly low?: number | undefined;
+  readonly high?: number | undefined;
+}): string {
   if (measured.low === undefined && measured.high === undefined) return "undecided";
   const isIn = measured.value >= (measured.low ?? -Infinity) && measured.value <= (measured.high ?? Infinity);
   return isIn ? "in" : "out";
@@ -479,14 +535,17 @@ function finding(
   pointer: string,
   facts: Partial<CauseFacts>,
   names: Cause["names"] = null,
+  content: unknown = null,
 ): Cause {
   return {
-    key: pointer,
+    // Keyed by what it says, not by where it stands, so that the order of findings never matters.
+    key: `${kind}:${JSON.stringify(content)}`,
     kind,
     pointer,
     operation: null,
     stated: null,
     names,
+    isSupposed: false,
     facts: { ...NO_FACTS, cause: known(kind), ...facts },
   };
 }
@@ -500,10 +559,25 @@ export function openFindings(job: Job): readonly { readonly kind: CauseKind; rea
   });
   return [
     ...(findings.impactZones === undefined
-      ? [open("impact-zone", "impactZones", "Which zones of the vehicle were hit, if any?", ["none", "front", "rear", "left", "right", "roof", "underside"])]
+      ? [
+          open("impact-zone", "impactZones", "Which zones of the vehicle were hit, if any?", [
+            "none",
+            "front",
+            "rear",
+            "left",
+            "right",
+            "roof",
+            "underside",
+          ]),
+        ]
       : []),
     ...(findings.impactWheels === undefined
-      ? [open("impact-wheel", "impactWheels", "Was a wheel hit, and which?", ["none", "the wheel's axle and side"])]
+      ? [
+          open("impact-wheel", "impactWheels", "Was a wheel hit, and which?", [
+            "none",
+            "the wheel's axle and side",
+          ]),
+        ]
       : []),
     ...(typeof findings.airbagsDeployed !== "boolean"
       ? [open("airbags-deployed", "airbagsDeployed", "Did an airbag deploy?", ["yes", "no"])]
@@ -512,10 +586,41 @@ export function openFindings(job: Job): readonly { readonly kind: CauseKind; rea
       ? [open("structural-damage", "structuralDamage", "Was damage to the structure found?", ["yes", "no"])]
       : []),
     ...(findings.faultCodes === undefined
-      ? [open("fault-code", "faultCodes", "Which fault codes of driver-assistance sensors are stored, if any?", ["none", "the codes, with when they were read"])]
+      ? [
+          open(
+            "fault-code",
+            "faultCodes",
+            "Which fault codes of driver-assistance sensors are stored, if any?",
+            ["none", "the codes, with when they were read"],
+          ),
+        ]
       : []),
     ...(findings.rideHeightChange === undefined
-      ? [open("ride-height-change", "rideHeightChange", "Did the ride height change from before the repair, and by how much?", ["no", "the change per axle in mm"])]
+      ? [
+          open(
+            "ride-height-change",
+            "rideHeightChange",
+            "Did the ride height change from before the repair, and by how much?",
+            ["no", "the change per axle in mm"],
+          ),
+        ]
       : []),
   ];
+}
+
+/** The finding of a kind of which the job says nothing, with everything about it open. */
+export function supposeFinding(kind: CauseKind, unknown: Unknown): Cause {
+  const open = unbounded(unknown);
+  return {
+    ...finding(kind, unknown.about, {
+      side: open,
+      axle: open,
+      impactZone: open,
+      codeMeans: open,
+      codeRead: open,
+      codeStatus: open,
+      aboutSensor: open,
+    }),
+    isSupposed: true,
+  };
 }

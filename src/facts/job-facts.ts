@@ -44,7 +44,10 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
     answers: ["none", "front", "rear", "left", "right", "roof", "underside"],
   };
   const zones = findings.impactZones;
-  const isListed = causes.some((cause) => cause.facts.structural.candidates?.[0] === "yes" && cause.facts.structural.unknowns.length === 0);
+  const isListed = causes.some(
+    (cause) =>
+      cause.facts.structural.candidates?.[0] === "yes" && cause.facts.structural.unknowns.length === 0,
+  );
   return {
     market: word("market", job.vehicle.market, MARKET_IDS, "For which market was the vehicle built?"),
     vehicleClass: word(
@@ -59,14 +62,18 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
       ["yes", "no"],
       "Does the suspension level the body by its ride height sensors?",
     ),
-    alignmentOutcomeStated: operations.some(
-      (operation) =>
-        operation.component === "wheel-alignment" &&
-        (operation.adjusted ?? []).length > 0 &&
-        operation.adjusted?.includes("unknown") === false,
-    ) || operations.some((operation) => operation.component === "wheel-alignment" && operation.action === "adjust")
-      ? YES
-      : NO,
+    alignmentOutcomeStated:
+      operations.some(
+        (operation) =>
+          operation.component === "wheel-alignment" &&
+          (operation.adjusted ?? []).length > 0 &&
+          operation.adjusted?.includes("unknown") === false,
+      ) ||
+      operations.some(
+        (operation) => operation.component === "wheel-alignment" && operation.action === "adjust",
+      )
+        ? YES
+        : NO,
     structuralRepairOutstanding: isListed
       ? NO
       : oneOf(

@@ -69,6 +69,7 @@ export class Relation {
 
   get codeIsOwn(): FactValue<Unknown> {
     const names = this.cause.names;
+    if (this.cause.isSupposed) return oneOf(["yes", "no"], []);
     if (names?.sensor !== this.sensor.sensor) return NO;
     if (names.position === null || names.position === this.sensor.position) {
       if (names.position === null && this.sensor.position !== null) {
@@ -125,7 +126,8 @@ function readReach(cause: Cause, sensor: SensorInstance, stated: StatedCarriers)
     if (standing.surely !== "yes") found.add("none");
     for (const each of standing.open) open.add(each);
   }
-  let unknowns: readonly Unknown[] = found.size > 1 && sensor.mountParts.length > 1 ? sensor.facts.mount.unknowns : [];
+  let unknowns: readonly Unknown[] =
+    found.size > 1 && sensor.mountParts.length > 1 ? sensor.facts.mount.unknowns : [];
   unknowns = joinUnknowns(unknowns, [...open].map(askForCarrier));
   return withinPlace(found, unknowns, cause, sensor);
 }
@@ -221,7 +223,9 @@ function readSight(cause: Cause, sensor: SensorInstance, stated: StatedCarriers)
       return;
     }
     // The structure behind a cover moves the cover with the sensor; only bolted parts take the cover off with them.
-    const standing = termOf(component).structural ? { surely: "no" as const, open: [] } : isCarriedBy(cover, component, stated);
+    const standing = termOf(component).structural
+      ? { surely: "no" as const, open: [] }
+      : isCarriedBy(cover, component, stated);
     if (standing.surely !== "no") found.add("carrier-of-cover");
     if (standing.surely !== "yes") found.add("none");
     for (const each of standing.open) open.add(each);
@@ -232,7 +236,8 @@ function readSight(cause: Cause, sensor: SensorInstance, stated: StatedCarriers)
     if (look === "nothing") found.add("none");
     else judge(look as ComponentId);
   }
-  let unknowns: readonly Unknown[] = found.size > 1 && looks.length > 1 ? sensor.facts.looksThrough.unknowns : [];
+  let unknowns: readonly Unknown[] =
+    found.size > 1 && looks.length > 1 ? sensor.facts.looksThrough.unknowns : [];
   if (mounts.includes(component) && isSatIn(component)) {
     if (mounts.length === 1) return withinPlace(new Set(["cover"]), [], cause, sensor);
     found.add("cover");
@@ -304,6 +309,7 @@ function readInZone(cause: Cause, sensor: SensorInstance, job: JobFacts): FactVa
   const zones = zonesOf(sensor.sensor, sensor.position);
   if (cause.kind === "impact-zone") {
     const zone = cause.facts.impactZone.candidates?.[0];
+    if (cause.isSupposed) return zones.length > 0 ? oneOf(["yes", "no"], []) : NO;
     if (zones.some((each) => each === zone)) return YES;
     return zonesToAskAbout(sensor.sensor).some((each) => each === zone) ? job.glassOrHeaderHit : NO;
   }

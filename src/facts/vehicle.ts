@@ -182,7 +182,7 @@ function drawFromFeatures(
     FEATURES[feature].servedBy.map((group) => ({ feature, keys: keysOfGroup(group, slots) })),
   );
   // A conclusion can leave another group with one candidate, but every round settles at least one sensor.
-  for (let settled = true; settled; ) {
+  for (let settled = true; settled;) {
     settled = false;
     for (const { keys } of groups) {
       const open = keys.filter((key) => fits.get(key) !== "no");
@@ -228,7 +228,12 @@ function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly stri
   return group.flatMap((member) =>
     slots
       .filter((slot) => slot.sensor === member.sensor)
-      .filter((slot) => member.positions === undefined || slot.position === null || member.positions.includes(slot.position))
+      .filter(
+        (slot) =>
+          member.positions === undefined ||
+          slot.position === null ||
+          member.positions.includes(slot.position),
+      )
       .map((slot) => slot.key),
   );
 }
@@ -357,7 +362,11 @@ function readVariant(
   if (stated !== "unknown") return known(stated);
   const answers = ["direct", "indirect"];
   return oneOf(answers, [
-    ask("variant", "Does the tyre pressure system measure in the wheels (direct) or by wheel speed (indirect)?", answers),
+    ask(
+      "variant",
+      "Does the tyre pressure system measure in the wheels (direct) or by wheel speed (indirect)?",
+      answers,
+    ),
   ]);
 }
 

@@ -1,2 +1,3 @@
+export * from "./read.js";
 export * from "./shape.js";
 export * from "./vin.js";

@@ -57,6 +57,11 @@ const equipmentShape = z.strictObject({
   serves: z.array(z.enum(FEATURE_IDS)).optional(),
 });
 
+/** Whether work that often, but not always, comes with an operation (or a finding) was part of the repair. */
+const dependentWork = z
+  .array(z.strictObject({ action: z.enum(ACTION_IDS), component, done: yesNoUnknown }))
+  .optional();
+
 const operationShape = z.strictObject({
   id,
   action: z.enum(ACTION_IDS),
@@ -84,12 +89,7 @@ const operationShape = z.strictObject({
   sizeApproved: yesNoUnknown.optional(),
   fastening: z.enum(["bolted", "welded", "unknown"]).optional(),
   completedAt: time.optional(),
-  /** Whether work that often, but not always, comes with this operation was part of it. */
-  dependentWork: z
-    .array(
-      z.strictObject({ action: z.enum(ACTION_IDS), component, done: yesNoUnknown }),
-    )
-    .optional(),
+  dependentWork,
 });
 
 const findingsShape = z.strictObject({
@@ -105,7 +105,14 @@ const findingsShape = z.strictObject({
         sensor,
         position: position.optional(),
         means: z
-          .enum(["misaligned", "not-calibrated", "not-configured", "wrong-mounting-position", "blocked", "other"])
+          .enum([
+            "misaligned",
+            "not-calibrated",
+            "not-configured",
+            "wrong-mounting-position",
+            "blocked",
+            "other",
+          ])
           .optional(),
         code: z.string().min(1).max(40).optional(),
         read: z.enum(["pre-repair", "pre-calibration", "post-repair", "unknown"]).optional(),
@@ -145,6 +152,7 @@ const findingsShape = z.strictObject({
       }),
     )
     .optional(),
+  dependentWork,
 });
 
 const vehicleShape = z.strictObject({
@@ -167,9 +175,7 @@ const vehicleShape = z.strictObject({
   features: z.partialRecord(z.enum(FEATURE_IDS), z.enum(FEATURE_VALUES)).optional(),
   driveSide: z.enum(["left", "right", "unknown"]).optional(),
   market: z.enum([...MARKET_IDS, "unknown"]).optional(),
-  vehicleClass: z
-    .enum(["passenger-car", "light-multipurpose-or-truck", "other", "unknown"])
-    .optional(),
+  vehicleClass: z.enum(["passenger-car", "light-multipurpose-or-truck", "other", "unknown"]).optional(),
   levellingSuspension: yesNoUnknown.optional(),
   /** What carries a part that differs between vehicles: "grille": "front-bumper-cover". */
   carriedBy: z.partialRecord(component, component).optional(),

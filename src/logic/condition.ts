@@ -12,7 +12,10 @@ export interface Leaf {
 
 /** A condition tree in json-rules-engine's public format, without its priorities, paths and references. */
 export type Condition =
-  Leaf | { readonly all: readonly Condition[] } | { readonly any: readonly Condition[] } | { readonly not: Condition };
+  | Leaf
+  | { readonly all: readonly Condition[] }
+  | { readonly any: readonly Condition[] }
+  | { readonly not: Condition };
 
 /** Reads one fact of a subject. */
 export type Reader<S, U> = (subject: S) => FactValue<U>;

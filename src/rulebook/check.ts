@@ -55,14 +55,22 @@ function checkSubject(rule: Rule, file: string): readonly Issue[] {
   const allowed = SUBJECTS_OF[rule.stratum];
   if (allowed.includes(rule.subject)) return [];
   return [
-    issue("rule-shape", file, "/subject", `a rule of the stratum ${rule.stratum} is not asked of ${rule.subject}`, {
-      expected: allowed.join(" or "),
-    }),
+    issue(
+      "rule-shape",
+      file,
+      "/subject",
+      `a rule of the stratum ${rule.stratum} is not asked of ${rule.subject}`,
+      {
+        expected: allowed.join(" or "),
+      },
+    ),
   ];
 }
 
 function checkLeaves(condition: Condition, subject: Subject, file: string): readonly Issue[] {
-  return walk(condition, "/conditions").flatMap(({ leaf, pointer }) => checkLeaf(leaf, pointer, subject, file));
+  return walk(condition, "/conditions").flatMap(({ leaf, pointer }) =>
+    checkLeaf(leaf, pointer, subject, file),
+  );
 }
 
 function walk(condition: Condition, pointer: string): readonly { leaf: Leaf; pointer: string }[] {
@@ -84,7 +92,9 @@ function checkLeaf(leaf: Leaf, pointer: string, subject: Subject, file: string):
   const spec: FactSpec = FACTS[leaf.fact];
   const wrong = mismatch(leaf, spec);
   if (wrong !== null) return [issue("rule-wrong-value", file, `${pointer}/operator`, wrong)];
-  const strangers = [leaf.value].flat().filter((value) => spec.values !== null && !spec.values.includes(value));
+  const strangers = [leaf.value]
+    .flat()
+    .filter((value) => spec.values !== null && !spec.values.includes(value));
   const unknown = strangers.map((value) =>
     issue(
       "rule-wrong-value",
@@ -101,13 +111,16 @@ function mismatch(leaf: Leaf, spec: FactSpec): string | null {
   const isList = Array.isArray(leaf.value);
   switch (shapeOf(leaf.operator)) {
     case "one-with-one":
-      if (spec.type === "list") return `"${leaf.operator}" compares single values, but "${leaf.fact}" is a list`;
+      if (spec.type === "list")
+        return `"${leaf.operator}" compares single values, but "${leaf.fact}" is a list`;
       return isList ? `"${leaf.operator}" compares with one value, not with a list` : null;
     case "one-with-list":
-      if (spec.type === "list") return `"${leaf.operator}" asks for a single value, but "${leaf.fact}" is a list`;
+      if (spec.type === "list")
+        return `"${leaf.operator}" asks for a single value, but "${leaf.fact}" is a list`;
       return isList ? null : `"${leaf.operator}" compares with a list of values`;
     case "list-with-one":
-      if (spec.type !== "list") return `"${leaf.operator}" asks for a list, but "${leaf.fact}" is a single value`;
+      if (spec.type !== "list")
+        return `"${leaf.operator}" asks for a list, but "${leaf.fact}" is a single value`;
       return isList ? `"${leaf.operator}" looks for one value, not for a list` : null;
     case "numbers":
       if (spec.type !== "number") return `"${leaf.operator}" compares numbers, but "${leaf.fact}" is not one`;
@@ -123,7 +136,8 @@ function checkStandingLeaf(leaf: Leaf, pointer: string, file: string): readonly 
   if (leaf.fact !== "standing") return [];
   const values = [leaf.value].flat();
   const reached = STANDING_IDS.slice(0, values.length);
-  const isLevel = (leaf.operator === "in" || leaf.operator === "equal") && reached.every((each) => values.includes(each));
+  const isLevel =
+    (leaf.operator === "in" || leaf.operator === "equal") && reached.every((each) => values.includes(each));
   if (isLevel) return [];
   return [
     issue("rule-wrong-value", file, `${pointer}/value`, "a condition on the standing asks for a level", {
@@ -173,7 +187,12 @@ function checkExampleShape(rule: Rule, file: string): readonly Issue[] {
     const pointer = `/examples/staysSilent/${index}`;
     if (Object.keys(example.but).length !== 1) {
       found.push(
-        issue("rule-example-broken", file, `${pointer}/but`, "a silent example differs from a firing one in exactly one fact"),
+        issue(
+          "rule-example-broken",
+          file,
+          `${pointer}/but`,
+          "a silent example differs from a firing one in exactly one fact",
+        ),
       );
     }
     if (fires[example.like] === undefined) found.push(noSuchExample(file, pointer));
@@ -219,9 +238,15 @@ export function checkExamples(rule: Rule, file: string): readonly Issue[] {
     for (const [name, value] of Object.entries(facts)) {
       if (!read.has(name)) {
         found.push(
-          issue("rule-example-broken", file, `${pointer}/${name}`, `no condition of the rule reads "${name}"`, {
-            nearest: nearestOf(name, [...read]),
-          }),
+          issue(
+            "rule-example-broken",
+            file,
+            `${pointer}/${name}`,
+            `no condition of the rule reads "${name}"`,
+            {
+              nearest: nearestOf(name, [...read]),
+            },
+          ),
         );
         continue;
       }
@@ -230,9 +255,15 @@ export function checkExamples(rule: Rule, file: string): readonly Issue[] {
       for (const each of [value].flat()) {
         if (each !== undefined && spec.values !== null && !spec.values.includes(each as string)) {
           found.push(
-            issue("rule-example-broken", file, `${pointer}/${name}`, `"${name}" is never ${describeValue(each)}`, {
-              nearest: nearestOf(String(each), spec.values.map(String)),
-            }),
+            issue(
+              "rule-example-broken",
+              file,
+              `${pointer}/${name}`,
+              `"${name}" is never ${describeValue(each)}`,
+              {
+                nearest: nearestOf(String(each), spec.values.map(String)),
+              },
+            ),
           );
         }
       }
@@ -251,7 +282,11 @@ export function checkExamples(rule: Rule, file: string): readonly Issue[] {
   rule.examples.cannotTell.forEach((example, index) => {
     const base = rule.examples.fires[example.like];
     if (base === undefined) return;
-    expectTruth({ ...base.facts, [example.unknown]: undefined } as Facts, UNKNOWN, `/examples/cannotTell/${index}`);
+    expectTruth(
+      { ...base.facts, [example.unknown]: undefined } as Facts,
+      UNKNOWN,
+      `/examples/cannotTell/${index}`,
+    );
   });
   return found;
 }

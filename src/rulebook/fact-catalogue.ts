@@ -189,8 +189,16 @@ export const FACTS = {
   codeRead: word("cause", orNone(CODE_READ), "When the fault code was read."),
   codeStatus: word("cause", orNone(CODE_STATUS), "Whether the fault code is active or only stored."),
   measurement: word("cause", orNone(MEASUREMENT_KINDS), "What was measured."),
-  verdict: word("cause", ["in", "out", "undecided", "none"], "Whether the value measured is inside its limits."),
-  measuredWhen: word("cause", ["before", "after", "none"], "Whether it was measured before or after the repair."),
+  verdict: word(
+    "cause",
+    ["in", "out", "undecided", "none"],
+    "Whether the value measured is inside its limits.",
+  ),
+  measuredWhen: word(
+    "cause",
+    ["before", "after", "none"],
+    "Whether it was measured before or after the repair.",
+  ),
   overRadar: word("cause", [...YES_NO, "none"], "Whether the film was measured over a radar's window."),
 
   sensor: word("sensor", SENSOR_IDS, "The kind of sensor."),

@@ -47,6 +47,8 @@ export interface Rulebook {
   /** Every rule, drafts and withdrawn ones too, by id. */
   readonly byId: ReadonlyMap<string, LoadedRule>;
   readonly heads: readonly PackHead[];
+  /** The packs that it was layered from. */
+  readonly checked: readonly CheckedPack[];
 }
 
 /**
@@ -56,10 +58,13 @@ export interface Rulebook {
 export function checkPack(source: PackSource): CheckedPack {
   const issues: Issue[] = [];
   const head = packHeadShape.safeParse(source.head);
-  if (!head.success) issues.push(...inFile("pack.json", issuesOf(head.error, packHeadShape, source.head, "rule-shape")));
+  if (!head.success)
+    issues.push(...inFile("pack.json", issuesOf(head.error, packHeadShape, source.head, "rule-shape")));
   const sources = sourcesShape.safeParse(source.sources);
   if (!sources.success) {
-    issues.push(...inFile("sources.json", issuesOf(sources.error, sourcesShape, source.sources, "rule-shape")));
+    issues.push(
+      ...inFile("sources.json", issuesOf(sources.error, sourcesShape, source.sources, "rule-shape")),
+    );
   }
   const rules: Rule[] = [];
   const fileOf = new Map<string, string>();
@@ -130,7 +135,10 @@ function findMissingExamples(content: unknown, file: string): readonly Issue[] {
 
 function checkName(rule: Rule, file: string, fileOf: Map<string, string>): readonly Issue[] {
   const issues: Issue[] = [];
-  const name = file.split("/").at(-1)?.replace(/\.json$/, "");
+  const name = file
+    .split("/")
+    .at(-1)
+    ?.replace(/\.json$/, "");
   if (name !== rule.id) {
     issues.push({
       code: "rule-shape",
@@ -167,7 +175,11 @@ export function layerPacks(packs: readonly CheckedPack[]): Rulebook {
   const all = new Map<string, LoadedRule>();
   sorted.forEach((pack, index) => {
     if (sorted[index - 1]?.head.id === pack.head.id) {
-      issues.push({ code: "pack-conflict", pointer: "/id", message: `two packs carry the id "${pack.head.id}"` });
+      issues.push({
+        code: "pack-conflict",
+        pointer: "/id",
+        message: `two packs carry the id "${pack.head.id}"`,
+      });
     }
     for (const rule of pack.rules) {
       const taken = all.get(rule.id);
@@ -208,6 +220,7 @@ export function layerPacks(packs: readonly CheckedPack[]): Rulebook {
     rules,
     byId: all,
     heads: sorted.map(({ head }) => head),
+    checked: sorted,
   };
 }
 

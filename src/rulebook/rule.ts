@@ -92,9 +92,7 @@ const examplesShape = z.strictObject({
   /** Facts under which the rule fires. Every fact that decides is stated. */
   fires: z.array(z.strictObject({ says: sentence, facts: exampleFacts })).min(1),
   /** Each differs from the firing example numbered `like` in exactly one fact, and the rule stays silent. */
-  staysSilent: z
-    .array(z.strictObject({ says: sentence, like: z.int().min(0), but: exampleFacts }))
-    .min(1),
+  staysSilent: z.array(z.strictObject({ says: sentence, like: z.int().min(0), but: exampleFacts })).min(1),
   /** The firing example `like` with one fact unknown: the rule can't tell and asks for `asks`. */
   cannotTell: z
     .array(
@@ -131,7 +129,10 @@ const common = {
   status: z.enum(["draft", "settled", "disputed", "withdrawn"]),
   replacedBy: z.string().regex(kebab).optional(),
   since: z.string().regex(/^\d+\.\d+\.\d+$/),
-  revised: z.string().regex(/^\d+\.\d+\.\d+$/).optional(),
+  revised: z
+    .string()
+    .regex(/^\d+\.\d+\.\d+$/)
+    .optional(),
   examples: examplesShape,
 };
 

@@ -1,1 +1,2 @@
+export * from "./guard.js";
 export * from "./issues.js";

@@ -45,10 +45,22 @@ function convert(
     case "invalid_type": {
       const found = valueAt(input, path);
       if (found === undefined) {
-        return [{ code: "missing-key", pointer, message: "this is missing", expected: describeType(issue.expected) }];
+        return [
+          {
+            code: "missing-key",
+            pointer,
+            message: "this is missing",
+            expected: describeType(issue.expected),
+          },
+        ];
       }
       return [
-        { code: "wrong-type", pointer, message: `this is ${describeValue(found)}`, expected: describeType(issue.expected) },
+        {
+          code: "wrong-type",
+          pointer,
+          message: `this is ${describeValue(found)}`,
+          expected: describeType(issue.expected),
+        },
       ];
     }
     case "invalid_value":
@@ -99,7 +111,14 @@ function closest(
     const value = valueAt(input, [...path]);
     const nearby = discriminatorsAt(schema, path.slice(0, key === "" ? undefined : -1), input, key);
     if (value === undefined) {
-      return [{ code: "missing-key", pointer: pointerOf(path), message: "this is missing", expected: listWords(nearby) }];
+      return [
+        {
+          code: "missing-key",
+          pointer: pointerOf(path),
+          message: "this is missing",
+          expected: listWords(nearby),
+        },
+      ];
     }
     return [unknownWord(pointerOf(path), value, nearby)];
   }
@@ -107,7 +126,9 @@ function closest(
   ranked.sort((a, b) => a.atRoot - b.atRoot || a.errors.length - b.errors.length || a.index - b.index);
   const best = ranked[0];
   if (best === undefined) return [];
-  const wholly = issue.errors.every((errors) => errors.every((each) => each.path.length === 0 && isKindOfValue(each)));
+  const wholly = issue.errors.every((errors) =>
+    errors.every((each) => each.path.length === 0 && isKindOfValue(each)),
+  );
   if (wholly) {
     return [
       {
@@ -145,7 +166,12 @@ function unknownWord(pointer: string, found: unknown, words: readonly string[]):
     return { code: "missing-key", pointer, message: "this is missing", expected: listWords(words) };
   }
   if (typeof found !== "string") {
-    return { code: "wrong-type", pointer, message: `this is ${describeValue(found)}`, expected: listWords(words) };
+    return {
+      code: "wrong-type",
+      pointer,
+      message: `this is ${describeValue(found)}`,
+      expected: listWords(words),
+    };
   }
   const nearest = nearestOf(found, words);
   return {

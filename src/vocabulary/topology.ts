@@ -95,7 +95,11 @@ export type StatedCarriers = Readonly<Partial<Record<ComponentId, ComponentId>>>
  *
  * A stated carrier replaces the general edge of that part. The graph is acyclic (a test holds it), so the walk ends.
  */
-export function isCarriedBy(part: ComponentId, carrier: ComponentId, stated: StatedCarriers = {}): CarriedSurely {
+export function isCarriedBy(
+  part: ComponentId,
+  carrier: ComponentId,
+  stated: StatedCarriers = {},
+): CarriedSurely {
   const told = stated[part];
   const carriage = told === undefined ? CARRIED_BY[part] : all(told);
   if (carriage === undefined) return NO;

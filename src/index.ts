@@ -1,0 +1,20 @@
+/**
+ * Repair operations and a vehicle's sensor fit in; a justified list of calibrations, resets, aims and checks out.
+ *
+ * @packageDocumentation
+ */
+export { planCalibrations, type PlanOptions } from "./plan-calibrations.js";
+export { loadRulebook, COMMON_PRACTICE } from "./bundled/load-rulebook.js";
+export { checkPack, type Rulebook, type PackSource, type CheckedPack } from "./rulebook/index.js";
+export { loadProcedures, type LoadedProcedures, type ProcedurePack } from "./procedures/index.js";
+export { readJob, readVin, checkDigitOf, type Job, type ReadJob, type VinReading } from "./job/index.js";
+export type { Plan, Requirement, PlanReason, PlanStep, PlanQuestion, PlanSource } from "./plan/index.js";
+export {
+  InputError,
+  ERROR_CODES,
+  formatIssue,
+  type ErrorCode,
+  type Issue,
+  type InputKind,
+} from "./errors.js";
+export * from "./vocabulary/index.js";

@@ -1,0 +1,535 @@
+import {
+  Relation,
+  causeOfImplied,
+  componentOf,
+  joinUnknowns,
+  knownWord,
+  type Asked,
+  type Cause,
+  type JobFacts,
+  type OperationSpec,
+  type RequirementFacts,
+  type SensorInstance,
+  type Unknown,
+} from "../facts/index.js";
+import { FALSE, TRUE, known, oneOf, type FactValue } from "../logic/index.js";
+import type { JobFindings, JobOperation } from "../job/index.js";
+import {
+  COMPONENTS,
+  SENSORS,
+  partsCarriedBy,
+  type ActionId,
+  type ComponentId,
+  type ComponentTerm,
+  type SensorTerm,
+  type Task,
+} from "../vocabulary/index.js";
+import {
+  standingOf,
+  type CauseNode,
+  type Derivation,
+  type DisturbanceNode,
+  type Implication,
+  type RequirementNode,
+  type Support,
+} from "./derivation.js";
+import { keysOfCause, type CompiledRule, type Program } from "./program.js";
+
+/** What the chain starts from. */
+export interface Start {
+  readonly job: JobFacts;
+  readonly sensors: readonly SensorInstance[];
+  /** Stated operations that disturb (no claims, nothing unread) and stated findings. */
+  readonly causes: readonly Cause[];
+  readonly findings: JobFindings;
+}
+
+/**
+ * Draws every conclusion that the rules allow, to a fixpoint.
+ *
+ * It ends, and ends in one place whatever the order: operations come from a finite set (action, part, place, sensor,
+ * adjustment), a conclusion once drawn is never taken back, and what can change of one – possible to certain, or more
+ * ways of reaching it – only grows; no condition reads whether something else was *not* concluded.
+ */
+export function drawConclusions(program: Program, start: Start): Derivation {
+  const chain = new Chain(program, start);
+  chain.run();
+  return chain.result();
+}
+
+/** The working state of one run; nothing of it outlives the run. */
+class Chain {
+  readonly #program: Program;
+  readonly #start: Start;
+  readonly #sensors: readonly SensorInstance[];
+  readonly #causes = new Map<string, CauseNode>();
+  readonly #disturbances = new Map<string, DisturbanceNode>();
+  readonly #supports = new Map<string, Map<string, Support>>();
+  readonly #sensorOf = new Map<string, { sensor: SensorInstance; task: Task }>();
+  readonly #pending: string[] = [];
+  readonly #stated: readonly Cause[];
+
+  constructor(program: Program, start: Start) {
+    this.#program = program;
+    this.#start = start;
+    // A sensor that is known not to be fitted can't be disturbed.
+    this.#sensors = start.sensors.filter((sensor) => sensor.isFitted !== FALSE);
+    this.#stated = start.causes.filter((cause) => cause.operation !== null);
+  }
+
+  run(): void {
+    for (const cause of this.#start.causes) {
+      this.#causes.set(cause.key, {
+        key: cause.key,
+        cause,
+        roots: [cause],
+        certain: true,
+        unknowns: [],
+        from: [],
+      });
+      this.#pending.push(cause.key);
+    }
+    do {
+      for (let key = this.#pending.pop(); key !== undefined; key = this.#pending.pop()) {
+        const node = this.#causes.get(key);
+        if (node !== undefined) this.#follow(node);
+      }
+      this.#followRequirements();
+    } while (this.#pending.length > 0);
+  }
+
+  result(): Derivation {
+    const requirements = new Map<string, RequirementNode>();
+    for (const key of [...this.#supports.keys()].sort()) {
+      const node = this.#requirement(key);
+      if (node !== undefined) requirements.set(key, node);
+    }
+    return {
+      job: this.#start.job,
+      sensors: this.#start.sensors,
+      causes: this.#causes,
+      disturbances: this.#disturbances,
+      requirements,
+    };
+  }
+
+  #requirement(key: string): RequirementNode | undefined {
+    const about = this.#sensorOf.get(key);
+    const supports = this.#supports.get(key);
+    if (about === undefined || supports === undefined) return undefined;
+    const sorted = [...supports]
+      .sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0))
+      .map(([, support]) => support);
+    return { key, sensor: about.sensor, task: about.task, supports: sorted };
+  }
+
+  #follow(node: CauseNode): void {
+    const { cause } = node;
+    const keys = keysOfCause(cause);
+    const asked: Asked = { job: this.#start.job, cause };
+    const from = { cause: node.key, roots: node.roots, requirement: null };
+    for (const rule of this.#program.impliedByCause.lookUp(keys)) {
+      this.#imply(rule, asked, { ...from, certain: node.certain, unknowns: node.unknowns, sensor: null });
+    }
+    for (const sensor of this.#sensors) this.#followToSensor(node, sensor, [...keys, sensor.sensor]);
+  }
+
+  #followToSensor(
+    node: CauseNode,
+    sensor: SensorInstance,
+    keys: readonly (string | number | boolean)[],
+  ): void {
+    const disturbing = this.#program.disturbances.lookUp(keys);
+    const implying = this.#program.impliedBySensor.lookUp(keys);
+    if (disturbing.length === 0 && implying.length === 0) return;
+    const relation = new Relation(node.cause, sensor, this.#start.job);
+    const asked: Asked = { job: this.#start.job, cause: node.cause, sensor, relation };
+    const certain = node.certain && sensor.isFitted === TRUE;
+    const unknowns = joinUnknowns(node.unknowns, sensor.isFitted === TRUE ? [] : sensor.fitted.unknowns);
+    for (const rule of implying) {
+      this.#imply(rule, asked, {
+        cause: node.key,
+        roots: node.roots,
+        requirement: null,
+        certain,
+        unknowns,
+        sensor,
+      });
+    }
+    for (const rule of disturbing) {
+      const truth = rule.condition.evaluate(asked);
+      if (truth === FALSE) continue;
+      this.#disturb(rule, node, asked, relation, sensor, {
+        certain: certain && truth === TRUE,
+        unknowns: truth === TRUE ? unknowns : joinUnknowns(unknowns, rule.condition.unknowns(asked)),
+      });
+    }
+  }
+
+  #disturb(
+    rule: CompiledRule<"disturbances">,
+    node: CauseNode,
+    asked: Asked,
+    relation: Relation,
+    sensor: SensorInstance,
+    found: Sureness,
+  ): void {
+    const kind = rule.rule.concludes.disturbance;
+    const key = `${kind}|${node.key}|${sensor.key}`;
+    const before = this.#disturbances.get(key);
+    const others = before?.rules.filter((each) => each.rule.id !== rule.id) ?? [];
+    const rules = [...others, { rule, ...found }].sort((a, b) => (a.rule.id < b.rule.id ? -1 : 1));
+    const sure = anyOf(rules);
+    const disturbance: DisturbanceNode = {
+      key,
+      kind,
+      cause: node.key,
+      sensor,
+      certain: sure.certain,
+      unknowns: sure.unknowns,
+      rules,
+    };
+    this.#disturbances.set(key, disturbance);
+    const { operation } = node.cause;
+    const about: Asked = { ...asked, relation, disturbance: kind };
+    const keys = [kind, sensor.sensor, operation?.action ?? "none", keysOfCause(node.cause)[2] ?? "none"];
+    for (const requiring of this.#program.requirements.lookUp(keys)) {
+      const truth = requiring.condition.evaluate(about);
+      if (truth === FALSE) continue;
+      this.#support(requiring, disturbance, sensor, {
+        certain: disturbance.certain && truth === TRUE,
+        unknowns:
+          truth === TRUE
+            ? disturbance.unknowns
+            : joinUnknowns(disturbance.unknowns, requiring.condition.unknowns(about)),
+      });
+    }
+  }
+
+  #support(
+    rule: CompiledRule<"requirements">,
+    disturbance: DisturbanceNode,
+    sensor: SensorInstance,
+    found: Sureness,
+  ): void {
+    const { concludes } = rule.rule;
+    const task = concludes.task === "own" ? ownTask(sensor) : concludes.task;
+    const key = `${sensor.key}/${task}`;
+    const supports = this.#supports.get(key) ?? new Map<string, Support>();
+    this.#supports.set(key, supports);
+    this.#sensorOf.set(key, { sensor, task });
+    supports.set(`${rule.id}|${disturbance.key}`, {
+      rule,
+      standing: concludes.standing,
+      inspection: concludes.inspection ?? null,
+      disturbance,
+      certain: found.certain,
+      unknowns: found.certain ? [] : found.unknowns,
+    });
+  }
+
+  /** A step that a requirement adds to the plan is work again, and can disturb in its turn. */
+  #followRequirements(): void {
+    for (const key of this.#supports.keys()) {
+      const node = this.#requirement(key);
+      if (node === undefined) continue;
+      const rules = this.#program.impliedByRequirement.lookUp([node.task, node.sensor.sensor]);
+      if (rules.length === 0) continue;
+      const requirement = factsOfRequirement(node, this.#causes);
+      const { standing, couldRiseTo } = standingOf(node.supports);
+      const roots = rootsOf(node.supports.flatMap((each) => this.#causes.get(each.disturbance.cause) ?? []));
+      const from = { cause: null, roots, requirement: key, sensor: node.sensor };
+      const asked: Asked = { job: this.#start.job, sensor: node.sensor, requirement };
+      for (const rule of rules) {
+        if (standing !== "undetermined" && rule.condition.evaluate(asked) !== FALSE) {
+          this.#imply(rule, asked, { ...from, certain: true, unknowns: [] });
+        } else if (couldRiseTo !== null) {
+          // Not reached yet, but an open question could bring it there.
+          const risen: Asked = {
+            ...asked,
+            requirement: { ...requirement, standing: knownWord(couldRiseTo) },
+          };
+          const unknowns = joinAll(node.supports.map((each) => each.unknowns));
+          this.#imply(rule, risen, { ...from, certain: false, unknowns });
+        }
+      }
+    }
+  }
+
+  #imply(rule: CompiledRule<"implied-operations">, asked: Asked, from: From): void {
+    const truth = rule.condition.evaluate(asked);
+    if (truth === FALSE) return;
+    const given: Sureness = {
+      certain: from.certain && truth === TRUE,
+      unknowns: truth === TRUE ? from.unknowns : joinUnknowns(from.unknowns, rule.condition.unknowns(asked)),
+    };
+    for (const wanted of specsOf(rule, asked)) this.#addOperation(rule, wanted, given, from);
+  }
+
+  #addOperation(rule: CompiledRule<"implied-operations">, wanted: Wanted, given: Sureness, from: From): void {
+    const { spec } = wanted;
+    if (this.#stated.some((stated) => covers(stated, spec))) return;
+    const isOptional = rule.rule.strength === "possible" || wanted.unknowns.length > 0;
+    const answers = from.roots.map((root) => ({ root, answer: answerOf(root, this.#start.findings, spec) }));
+    const isConfirmed = answers.some(({ answer }) => answer === "yes");
+    if (isOptional && answers.length > 0 && answers.every(({ answer }) => answer === "no")) return;
+    const isOpen = isOptional && !isConfirmed;
+    const unanswered = answers.find(({ answer }) => answer !== "no")?.root;
+    const sure: Sureness = {
+      certain: given.certain && !isOpen,
+      unknowns: isOpen
+        ? joinAll([
+            given.unknowns,
+            wanted.unknowns.length > 0 ? wanted.unknowns : [askAbout(rule, unanswered, spec)],
+          ])
+        : given.unknowns,
+    };
+    const key = keyOfSpec(wanted);
+    const implication: Implication = {
+      rule,
+      fromCause: from.cause,
+      fromRequirement: from.requirement,
+      sensor: from.sensor,
+      certain: sure.certain,
+      unknowns: sure.certain ? [] : sure.unknowns,
+    };
+    const before = this.#causes.get(key);
+    const place = placeOf(implication);
+    const others = before?.from.filter((each) => placeOf(each) !== place) ?? [];
+    const ways = [...others, implication].sort((a, b) => (placeOf(a) < placeOf(b) ? -1 : 1));
+    const { certain, unknowns } = anyOf(ways);
+    const roots = uniqueRoots([...(before?.roots ?? []), ...from.roots]);
+    const isNews =
+      before?.certain !== certain ||
+      before.unknowns.length !== unknowns.length ||
+      before.roots.length !== roots.length;
+    const cause = before?.cause ?? causeOfImplied(key, spec, wanted.adjusted);
+    this.#causes.set(key, { key, cause, roots, certain, unknowns, from: ways });
+    if (isNews) this.#pending.push(key);
+  }
+}
+
+function uniqueRoots(roots: readonly Cause[]): readonly Cause[] {
+  const byKey = new Map(roots.map((root) => [root.key, root]));
+  return [...byKey.values()].sort((a, b) => (a.key < b.key ? -1 : 1));
+}
+
+function rootsOf(nodes: readonly CauseNode[]): readonly Cause[] {
+  return uniqueRoots(nodes.flatMap((node) => node.roots));
+}
+
+interface Sureness {
+  readonly certain: boolean;
+  readonly unknowns: readonly Unknown[];
+}
+
+interface From extends Sureness {
+  readonly cause: string | null;
+  readonly roots: readonly Cause[];
+  readonly requirement: string | null;
+  readonly sensor: SensorInstance | null;
+}
+
+/** Several ways to the same conclusion: certain if one is, otherwise open on what any of them hangs on. */
+function anyOf(ways: readonly Sureness[]): Sureness {
+  if (ways.some((way) => way.certain)) return { certain: true, unknowns: [] };
+  return { certain: false, unknowns: joinAll(ways.map((way) => way.unknowns)) };
+}
+
+function joinAll(lists: readonly (readonly Unknown[])[]): readonly Unknown[] {
+  return lists.reduce<readonly Unknown[]>((all, each) => joinUnknowns(all, each), []);
+}
+
+function placeOf(implication: Implication): string {
+  return `${implication.rule.id}|${implication.fromCause ?? ""}|${implication.fromRequirement ?? ""}|${implication.sensor?.key ?? ""}`;
+}
+
+function ownTask(sensor: SensorInstance): Task {
+  const term: SensorTerm = SENSORS[sensor.sensor];
+  const variant = sensor.facts.variant.candidates ?? [];
+  if (term.taskByVariant !== undefined && variant.length === 1) {
+    return variant[0] === "indirect" ? term.taskByVariant.indirect : term.taskByVariant.direct;
+  }
+  return term.task;
+}
+
+interface Wanted {
+  readonly spec: OperationSpec;
+  readonly adjusted: readonly string[] | "unknown" | undefined;
+  readonly unknowns: readonly Unknown[];
+}
+
+const NONE = known("none");
+
+/** The operations that a rule's conclusion names, for the cause at hand. */
+function specsOf(rule: CompiledRule<"implied-operations">, asked: Asked): readonly Wanted[] {
+  const { operation } = rule.rule.concludes;
+  const { adjusted } = operation;
+  if (operation.component === "the-sensor") {
+    const { sensor } = asked;
+    if (sensor === undefined) return [];
+    return [
+      {
+        spec: {
+          action: operation.action,
+          component: "sensor",
+          side: NONE,
+          axle: NONE,
+          sensor: sensor.sensor,
+          position: sensor.position,
+        },
+        adjusted,
+        unknowns: [],
+      },
+    ];
+  }
+  if (operation.component === "carried-parts") {
+    const carrier = asked.cause?.operation?.component;
+    if (carrier === undefined) return [];
+    return partsCarriedBy(carrier, asked.job?.carriedBy).flatMap(({ part, standing }) => {
+      const unknowns = standing.open.map((each) => ({
+        key: `carriedBy:${each}`,
+        about: `/vehicle/carriedBy/${each}`,
+        ask: `What carries the ${COMPONENTS[each].label} on this vehicle?`,
+        answers: [],
+      }));
+      return placesOf(operation, part, asked.cause).map((place) => ({
+        spec: { action: operation.action, component: part, ...place, sensor: null, position: null },
+        adjusted,
+        unknowns,
+      }));
+    });
+  }
+  const { component } = operation;
+  return placesOf(operation, component, asked.cause).map((place) => ({
+    spec: { action: operation.action, component, ...place, sensor: null, position: null },
+    adjusted,
+    unknowns: [],
+  }));
+}
+
+interface Place {
+  readonly side: FactValue<Unknown>;
+  readonly axle: FactValue<Unknown>;
+}
+
+/** Side and axle of an implied operation. A part with sides under a cause without one is worked on at both. */
+function placesOf(
+  wanted: { readonly side?: string | undefined; readonly axle?: string | undefined },
+  component: ComponentId,
+  cause: Cause | undefined,
+): readonly Place[] {
+  const term: ComponentTerm = COMPONENTS[component];
+  const sides = term.sided ? valuesOf(wanted.side ?? "same", cause?.facts.side, ["left", "right"]) : [NONE];
+  const axles = term.axled ? valuesOf(wanted.axle ?? "same", cause?.facts.axle, ["front", "rear"]) : [NONE];
+  return sides.flatMap((side) => axles.map((axle) => ({ side, axle })));
+}
+
+function valuesOf(
+  wanted: string,
+  same: FactValue<Unknown> | undefined,
+  both: readonly string[],
+): readonly FactValue<Unknown>[] {
+  if (wanted === "same") {
+    const isPlaced = same?.candidates?.every((each) => each !== "none") === true;
+    return isPlaced && same !== undefined ? [same] : both.map(knownWord);
+  }
+  return wanted === "both" ? both.map(knownWord) : [knownWord(wanted)];
+}
+
+function keyOfSpec({ spec, adjusted }: Wanted): string {
+  return [
+    spec.action,
+    spec.component,
+    keyOfValue(spec.side),
+    keyOfValue(spec.axle),
+    spec.sensor ?? "",
+    spec.position ?? "",
+    adjusted === undefined ? "" : String(adjusted),
+  ].join("/");
+}
+
+function keyOfValue(value: FactValue<Unknown>): string {
+  return `${(value.candidates ?? []).join("+")}${value.unknowns.map((unknown) => `?${unknown.key}`).join("")}`;
+}
+
+/** Actions that include another one: a part that is replaced or overhauled is also removed. */
+const INCLUDES: Readonly<Partial<Record<ActionId, readonly ActionId[]>>> = {
+  "remove-install": ["replace", "overhaul"],
+  disconnect: ["replace", "remove-install"],
+  inspect: ["adjust"],
+};
+
+/** Whether a stated operation already says what a rule would imply. */
+function covers(stated: Cause, spec: OperationSpec): boolean {
+  const given = stated.operation;
+  if (given === null || given.component !== spec.component) return false;
+  if (given.action !== spec.action && INCLUDES[spec.action]?.includes(given.action) !== true) return false;
+  if (spec.component === "sensor" || spec.component === "sensor-bracket") {
+    return given.sensor === spec.sensor && given.position === spec.position;
+  }
+  return keyOfValue(given.side) === keyOfValue(spec.side) && keyOfValue(given.axle) === keyOfValue(spec.axle);
+}
+
+type Answer = "yes" | "no" | "unknown" | undefined;
+
+function answerOf(root: Cause, findings: JobFindings, spec: OperationSpec): Answer {
+  const stated: JobOperation["dependentWork"] | JobFindings["dependentWork"] =
+    root.operation === null ? findings.dependentWork : root.stated?.dependentWork;
+  return stated?.find((each) => each.action === spec.action && componentOf(each.component) === spec.component)
+    ?.done;
+}
+
+function askAbout(
+  rule: CompiledRule<"implied-operations">,
+  root: Cause | undefined,
+  spec: OperationSpec,
+): Unknown {
+  const isLine = root !== undefined && root.operation !== null;
+  const work = `${spec.action}:${spec.sensor ?? spec.component}:${spec.position ?? ""}`;
+  const name = spec.sensor ?? COMPONENTS[spec.component].label;
+  return {
+    key: `${isLine ? root.key : "findings"}/dependentWork/${work}:${keyOfValue(spec.side)}`,
+    about: `${isLine ? root.pointer : "/findings"}/dependentWork`,
+    ask: `${isLine ? `${root.key}: ` : ""}Does the work include this: ${spec.action.replaceAll("-", " ")}, ${name}? (${rule.rule.title}.)`,
+    answers: ["yes", "no"],
+  };
+}
+
+/** What rules can read of a requirement, as far as it is derived. */
+export function factsOfRequirement(
+  node: RequirementNode,
+  causes: ReadonlyMap<string, CauseNode>,
+  method?: FactValue<Unknown>,
+): RequirementFacts {
+  const { standing } = standingOf(node.supports);
+  const nodes = node.supports.flatMap((support) => causes.get(support.disturbance.cause) ?? []);
+  const operations = nodes.flatMap((each) => each.cause.operation ?? []);
+  return {
+    task: knownWord(node.task),
+    standing: knownWord(standing),
+    method: method ?? (METHODLESS.includes(node.task) ? knownWord("none") : ANY_METHOD),
+    disturbances: known(unique(node.supports.map((support) => support.disturbance.kind))),
+    causeComponents: known(unique(operations.map((each) => each.component))),
+    causeActions: known(unique(operations.map((each) => each.action))),
+    causes: known(unique(nodes.map((each) => each.cause.kind))),
+  };
+}
+
+/** Tasks that have no method to choose. */
+const METHODLESS: readonly Task[] = [
+  "zero-point-reset",
+  "initialisation",
+  "aim",
+  "relearn",
+  "image-adjustment",
+  "function-check",
+];
+const ANY_METHOD: FactValue<Unknown> = oneOf(
+  ["static", "dynamic", "static-and-dynamic", "static-or-dynamic"],
+  [],
+);
+
+function unique(values: readonly string[]): readonly string[] {
+  return [...new Set(values)].sort();
+}

@@ -1,0 +1,3 @@
+export * from "./chain.js";
+export * from "./derivation.js";
+export * from "./program.js";

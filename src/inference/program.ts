@@ -1,0 +1,137 @@
+import { readerOf, type Asked, type Cause, type Unknown } from "../facts/index.js";
+import { compileCondition, valuesNeeded, type CompiledCondition, type Scalar } from "../logic/index.js";
+import {
+  rulesOf,
+  type FactName,
+  type LoadedRule,
+  type Rule,
+  type RuleOf,
+  type Rulebook,
+  type Stratum,
+  type Subject,
+} from "../rulebook/index.js";
+
+/** A rule ready to be asked. */
+export interface CompiledRule<S extends Stratum = Stratum> {
+  readonly id: string;
+  readonly loaded: LoadedRule<RuleOf<S>>;
+  readonly rule: RuleOf<S>;
+  readonly condition: CompiledCondition<Asked, Unknown>;
+}
+
+/**
+ * Rules that can be looked up by the values of a few facts: only rules that those values do not already rule
+ * out are returned, in the order of their ids. Each look-up is worked out once and kept.
+ */
+export interface RuleIndex<S extends Stratum> {
+  readonly all: readonly CompiledRule<S>[];
+  readonly lookUp: (values: readonly Scalar[]) => readonly CompiledRule<S>[];
+}
+
+/** A rulebook compiled for asking. */
+export interface Program {
+  readonly rulebook: Rulebook;
+  readonly impliedByCause: RuleIndex<"implied-operations">;
+  readonly impliedBySensor: RuleIndex<"implied-operations">;
+  readonly impliedByRequirement: RuleIndex<"implied-operations">;
+  readonly disturbances: RuleIndex<"disturbances">;
+  readonly requirements: RuleIndex<"requirements">;
+  readonly waivers: readonly CompiledRule<"waivers">[];
+  readonly holds: RuleIndex<"holds">;
+  readonly preconditions: RuleIndex<"preconditions">;
+  readonly evidence: RuleIndex<"evidence">;
+  readonly steps: RuleIndex<"steps">;
+  readonly order: readonly CompiledRule<"order">[];
+}
+
+/** The facts that each index goes by. */
+const BY_CAUSE = ["cause", "action", "component"] as const satisfies readonly FactName[];
+const BY_CAUSE_AND_SENSOR = ["cause", "action", "component", "sensor"] as const satisfies readonly FactName[];
+const BY_DISTURBANCE = [
+  "disturbance",
+  "sensor",
+  "action",
+  "component",
+] as const satisfies readonly FactName[];
+const BY_REQUIREMENT = ["task", "sensor"] as const satisfies readonly FactName[];
+
+const programs = new WeakMap<Rulebook, Program>();
+
+/** Compiles a rulebook; the same rulebook gives the same program. */
+export function compileRulebook(rulebook: Rulebook): Program {
+  const ready = programs.get(rulebook);
+  if (ready !== undefined) return ready;
+  const implied = (subject: Subject) =>
+    compileRules(rulebook, "implied-operations").filter(({ rule }) => rule.subject === subject);
+  const program: Program = {
+    rulebook,
+    impliedByCause: indexRules(implied("cause"), BY_CAUSE),
+    impliedBySensor: indexRules(implied("cause-and-sensor"), BY_CAUSE_AND_SENSOR),
+    impliedByRequirement: indexRules(implied("requirement"), BY_REQUIREMENT),
+    disturbances: indexRules(compileRules(rulebook, "disturbances"), BY_CAUSE_AND_SENSOR),
+    requirements: indexRules(compileRules(rulebook, "requirements"), BY_DISTURBANCE),
+    waivers: compileRules(rulebook, "waivers"),
+    holds: indexRules(compileRules(rulebook, "holds"), BY_CAUSE_AND_SENSOR),
+    preconditions: indexRules(compileRules(rulebook, "preconditions"), BY_REQUIREMENT),
+    evidence: indexRules(compileRules(rulebook, "evidence"), BY_REQUIREMENT),
+    steps: indexRules(compileRules(rulebook, "steps"), BY_CAUSE),
+    order: compileRules(rulebook, "order"),
+  };
+  programs.set(rulebook, program);
+  return program;
+}
+
+function compileRules<S extends Stratum>(rulebook: Rulebook, stratum: S): readonly CompiledRule<S>[] {
+  return rulesOf(rulebook, stratum).map((loaded) => compileRule<S>(loaded));
+}
+
+function compileRule<S extends Stratum>(loaded: LoadedRule<RuleOf<S>>): CompiledRule<S> {
+  const rule: Rule = loaded.rule;
+  let condition: CompiledCondition<Asked, Unknown> | undefined;
+  return {
+    id: rule.id,
+    loaded,
+    rule: loaded.rule,
+    // Most rules are never asked in one run of the command line, so each is compiled when it first is.
+    get condition() {
+      return (condition ??= compileCondition(rule.conditions, readerOf));
+    },
+  };
+}
+
+function indexRules<S extends Stratum>(
+  rules: readonly CompiledRule<S>[],
+  facts: readonly FactName[],
+): RuleIndex<S> {
+  const needs = rules.map((each) => {
+    const rule: Rule = each.rule;
+    return { each, needed: facts.map((fact) => valuesNeeded(rule.conditions, fact)) };
+  });
+  const kept = new Map<string, readonly CompiledRule<S>[]>();
+  return {
+    all: rules,
+    lookUp: (values) => {
+      const key = values.join("|");
+      const ready = kept.get(key);
+      if (ready !== undefined) return ready;
+      const found = needs
+        .filter(({ needed }) =>
+          needed.every((set, i) => {
+            const value = values[i];
+            return set === null || value === undefined || set.has(value);
+          }),
+        )
+        .map(({ each }) => each);
+      kept.set(key, found);
+      return found;
+    },
+  };
+}
+
+/** The values by which rules about a cause are looked up. */
+export function keysOfCause(cause: Cause): readonly Scalar[] {
+  const { operation } = cause;
+  if (operation !== null) return ["operation", operation.action, operation.component];
+  const component = cause.facts.component.candidates?.[0];
+  return [cause.kind, "none", typeof component === "string" ? component : "none"];
+}

@@ -1,0 +1,191 @@
+import { InputError, nearestOf, type Issue } from "../errors.js";
+import { guardDocument, issuesOf } from "../shapes/index.js";
+import {
+  COMPONENTS,
+  SENSORS,
+  SENSOR_IDS,
+  acceptsPosition,
+  type ComponentId,
+  type ComponentTerm,
+  type PositionId,
+  type SensorId,
+  type SensorTerm,
+} from "../vocabulary/index.js";
+import { jobShape, type Job, type JobOperation } from "./shape.js";
+import { readVin, type VinReading } from "./vin.js";
+
+/** Something odd in a job that does not stop it from being read. */
+export interface Warning {
+  readonly about: string;
+  readonly says: string;
+}
+
+/** A job that has passed every check, with what its VIN says. */
+export interface ReadJob {
+  readonly job: Job;
+  readonly vin: VinReading | null;
+  /** The model years that the vehicle can be of; empty where nothing says. */
+  readonly modelYears: readonly number[];
+  readonly warnings: readonly Warning[];
+  readonly contradictions: readonly { readonly about: readonly string[]; readonly says: string }[];
+}
+
+/**
+ * Reads a job (`repair-calibration/job@1`).
+ *
+ * Throws `InputError` of kind "input" with every issue found: each names the JSON pointer, what was expected and,
+ * where a word is misspelt, the nearest one.
+ */
+export function readJob(input: unknown): ReadJob {
+  const harmful = guardDocument(input);
+  if (harmful.length > 0) throw new InputError("input", harmful);
+  const parsed = jobShape.safeParse(input);
+  if (!parsed.success) throw new InputError("input", issuesOf(parsed.error, jobShape, input));
+  const job = parsed.data;
+  const vin = readVehicleVin(job);
+  const issues = [
+    ...checkIds(job),
+    ...job.operations.flatMap(checkOperation),
+    ...checkEquipment(job),
+    ...(vin?.issues ?? []).map((issue) => ({ ...issue, pointer: "/vehicle/vin" })),
+  ];
+  if (issues.length > 0) throw new InputError("input", issues);
+  const stated = job.vehicle.modelYear;
+  const fromVin = vin?.modelYears ?? [];
+  const disagrees = stated !== undefined && fromVin.length > 0 && !fromVin.includes(stated);
+  return {
+    job,
+    vin,
+    modelYears: disagrees ? [] : stated === undefined ? fromVin : [stated],
+    warnings: [...(vin === null ? [] : warnOfVin(vin)), ...job.operations.flatMap(warnOfPlace)],
+    contradictions: disagrees
+      ? [
+          {
+            about: ["/vehicle/modelYear", "/vehicle/vin"],
+            says: `The model year ${stated} is stated, but the VIN says ${fromVin.join(" or ")}; the year counts as unknown.`,
+          },
+        ]
+      : [],
+  };
+}
+
+function readVehicleVin(job: Job): VinReading | null {
+  const { vin, market, vehicleClass } = job.vehicle;
+  if (vin === undefined) return null;
+  return readVin(vin, { market: market ?? "unknown", vehicleClass: vehicleClass ?? "unknown" });
+}
+
+function warnOfVin(vin: VinReading): readonly Warning[] {
+  return vin.notes.map((note) => ({ about: "/vehicle/vin", says: note.says }));
+}
+
+function checkIds(job: Job): readonly Issue[] {
+  const first = new Map<string, number>();
+  return job.operations.flatMap(({ id }, index) => {
+    const before = first.get(id);
+    if (before === undefined) {
+      first.set(id, index);
+      return [];
+    }
+    return [
+      {
+        code: "duplicate-id" as const,
+        pointer: `/operations/${index}/id`,
+        message: `the id ${JSON.stringify(id)} is taken by /operations/${before}`,
+        expected: "an id of its own for each operation",
+      },
+    ];
+  });
+}
+
+function checkOperation(operation: JobOperation, index: number): readonly Issue[] {
+  const pointer = `/operations/${index}`;
+  const issues: Issue[] = [];
+  if (operation.component === "other" && (operation.text ?? "").trim() === "") {
+    issues.push({
+      code: "missing-key",
+      pointer: `${pointer}/text`,
+      message: 'an operation on the component "other" says in its text what it is',
+      expected: "the line as written on the order",
+    });
+  }
+  const isNamed = operation.component === "sensor" || operation.component === "sensor-bracket";
+  if (isNamed && operation.sensor === undefined) {
+    issues.push({
+      code: "missing-key",
+      pointer: `${pointer}/sensor`,
+      message: `an operation on a ${operation.component} names the sensor`,
+      expected: `one of the ${SENSOR_IDS.length} sensor ids`,
+    });
+  }
+  if (operation.sensor !== undefined) {
+    issues.push(...checkPosition(operation.sensor, operation.position, `${pointer}/position`));
+  }
+  (operation.serves ?? []).forEach((reference, at) => {
+    issues.push(...checkReference(reference, `${pointer}/serves/${at}`));
+  });
+  return issues;
+}
+
+function checkPosition(
+  sensor: SensorId,
+  position: PositionId | null | undefined,
+  pointer: string,
+): readonly Issue[] {
+  if (acceptsPosition(sensor, position ?? null)) return [];
+  const term: SensorTerm = SENSORS[sensor];
+  return [
+    {
+      code: "invalid-position",
+      pointer,
+      message: `the ${term.label} has no position "${String(position)}"`,
+      expected:
+        term.positions.length === 0
+          ? "null, since there is only one"
+          : `one of ${term.positions.join(", ")}, or null`,
+    },
+  ];
+}
+
+function checkReference(reference: string, pointer: string): readonly Issue[] {
+  const [sensor = "", position] = reference.split(":");
+  const known = SENSOR_IDS.find((each) => each === sensor);
+  if (known === undefined) {
+    const nearest = nearestOf(sensor, SENSOR_IDS);
+    return [
+      {
+        code: "unknown-id",
+        pointer,
+        message: `"${sensor}" is no sensor`,
+        expected: `one of the ${SENSOR_IDS.length} sensor ids, with its position after a colon`,
+        ...(nearest === undefined ? {} : { nearest }),
+      },
+    ];
+  }
+  return checkPosition(known, (position ?? null) as PositionId | null, pointer);
+}
+
+function checkEquipment(job: Job): readonly Issue[] {
+  return (job.vehicle.equipment ?? []).flatMap((entry, index) => [
+    ...checkPosition(entry.sensor, entry.position, `/vehicle/equipment/${index}/position`),
+    ...(entry.sameDeviceAs === undefined
+      ? []
+      : checkReference(entry.sameDeviceAs, `/vehicle/equipment/${index}/sameDeviceAs`)),
+  ]);
+}
+
+/** A side on a part that has none is kept out of the reasoning, and said. */
+function warnOfPlace(operation: JobOperation, index: number): readonly Warning[] {
+  const term: ComponentTerm | undefined = (COMPONENTS as Readonly<Record<string, ComponentTerm>>)[
+    operation.component as ComponentId
+  ];
+  if (term === undefined) return [];
+  const warn = (field: string): Warning => ({
+    about: `/operations/${index}/${field}`,
+    says: `${operation.id}: a ${term.label} has no ${field}; what was stated is not used.`,
+  });
+  return [
+    ...(operation.side !== undefined && !term.sided ? [warn("side")] : []),
+    ...(operation.axle !== undefined && !term.axled ? [warn("axle")] : []),
+  ];
+}

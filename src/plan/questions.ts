@@ -1,0 +1,65 @@
+import type { Unknown } from "../facts/index.js";
+import type { Draft } from "./draft.js";
+import type { PlanQuestion } from "./shape.js";
+
+/** Questions in their order, with the number that each open point got. */
+export interface Questions {
+  readonly list: readonly PlanQuestion[];
+  /** The question of an open point, by its key; points that settle nothing have none. */
+  readonly idOf: (unknown: Unknown) => string | undefined;
+}
+
+/** A question about the whole job, and the sensors that its answer could add requirements for. */
+export interface JobQuestion {
+  readonly unknown: Unknown;
+  readonly couldAdd: readonly string[];
+}
+
+/**
+ * Puts the open points as questions, the one that bears on most still unsettled requirements first, and so on:
+ * a greedy cover. It is short, not always the shortest; where a requirement hangs on several points, each is asked.
+ */
+export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuestion[]): Questions {
+  const points = new Map<string, { readonly unknown: Unknown; readonly settles: string[] }>();
+  for (const draft of drafts) {
+    for (const unknown of draft.unknowns) {
+      const point = points.get(unknown.key) ?? { unknown, settles: [] };
+      point.settles.push(draft.key);
+      points.set(unknown.key, point);
+    }
+  }
+  const jobPoints = new Map(ofJob.map((question) => [question.unknown.key, question]));
+  const waiting = [...points.values()].sort((a, b) => (a.unknown.key < b.unknown.key ? -1 : 1));
+  const ordered: { readonly unknown: Unknown; readonly settles: readonly string[] }[] = [];
+  const settled = new Set<string>();
+  while (waiting.length > 0) {
+    let best = 0;
+    let most = -1;
+    waiting.forEach(({ settles }, index) => {
+      const fresh = settles.filter((id) => !settled.has(id)).length;
+      const weight = fresh * 1000 + settles.length;
+      if (weight > most) {
+        most = weight;
+        best = index;
+      }
+    });
+    for (const next of waiting.splice(best, 1)) {
+      ordered.push(next);
+      for (const id of next.settles) settled.add(id);
+    }
+  }
+  const rest = [...jobPoints.values()]
+    .filter(({ unknown }) => !points.has(unknown.key))
+    .sort((a, b) => b.couldAdd.length - a.couldAdd.length || (a.unknown.key < b.unknown.key ? -1 : 1))
+    .map(({ unknown }) => ({ unknown, settles: [] as readonly string[] }));
+  const list = [...ordered, ...rest].map(({ unknown, settles }, index) => ({
+    id: `Q${index + 1}`,
+    ask: unknown.ask,
+    about: unknown.about,
+    answers: [...unknown.answers],
+    settles: [...settles].sort(),
+    couldAdd: [...(jobPoints.get(unknown.key)?.couldAdd ?? [])],
+  }));
+  const ids = new Map([...ordered, ...rest].map(({ unknown }, index) => [unknown.key, `Q${index + 1}`]));
+  return { list, idOf: (unknown) => ids.get(unknown.key) };
+}

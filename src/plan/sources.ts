@@ -1,0 +1,25 @@
+import type { Procedure, ProcedurePack } from "../procedures/index.js";
+import type { LoadedRule } from "../rulebook/index.js";
+import type { PlanSource } from "./shape.js";
+
+/** A rule's source as the plan prints it. */
+export function sourceOfRule({ rule, source }: LoadedRule): PlanSource {
+  return {
+    kind: source.kind,
+    cite: source.cite,
+    section: rule.source.section,
+    supports: rule.source.supports,
+    read: source.read,
+  };
+}
+
+/** A maker procedure as a source. */
+export function sourceOfProcedure(pack: ProcedurePack, procedure: Procedure): PlanSource {
+  return {
+    kind: "maker-procedure",
+    cite: pack.cite,
+    section: procedure.section,
+    supports: "states-it",
+    read: "at-source",
+  };
+}

@@ -1,0 +1,287 @@
+import { InputError } from "../errors.js";
+import type { Asked } from "../facts/index.js";
+import { keysOfCause, type Derivation, type Program } from "../inference/index.js";
+import { FALSE, TRUE } from "../logic/index.js";
+import { findCycle, type LoadedProcedures } from "../procedures/index.js";
+import {
+  INSPECTIONS,
+  STAGES,
+  STAGE_IDS,
+  TASKS,
+  type InspectionId,
+  type Method,
+  type StageId,
+} from "../vocabulary/index.js";
+import { nameOfSensor } from "../facts/index.js";
+import type { Draft } from "./draft.js";
+import type { PlanStep } from "./shape.js";
+import { orderStages, type StageOrder } from "./stages.js";
+
+/** A step before it is put in order. */
+interface LooseStep {
+  readonly id: string;
+  readonly stage: StageId;
+  readonly says: string;
+  readonly requirement: string | null;
+  readonly onlyIf: string | null;
+  readonly setup: string | null;
+}
+
+/** The stage at which each inspection is done. */
+const STAGE_OF_INSPECTION: Readonly<Record<InspectionId, StageId>> = {
+  "mount-inspection": "mount-inspection",
+  "alignment-measurement": "wheel-alignment-measurement",
+  "ride-height-measurement": "ride-height-measurement",
+  "film-thickness-measurement": "film-thickness-reading",
+  "view-inspection": "view-inspection",
+  "image-inspection": "image-inspection",
+  "telltale-and-scan": "telltale-check",
+  "structural-measurement": "structural-measurement-after",
+};
+
+/** Inspections that are made once for the vehicle, not once for each sensor. */
+const OF_THE_VEHICLE: ReadonlySet<InspectionId> = new Set([
+  "alignment-measurement",
+  "ride-height-measurement",
+  "telltale-and-scan",
+  "structural-measurement",
+]);
+
+/** Makes the steps of the whole job and puts them in one valid, stable order. */
+export function orderSteps(
+  program: Program,
+  derivation: Derivation,
+  drafts: readonly Draft[],
+  procedures: readonly LoadedProcedures[],
+): readonly PlanStep[] {
+  const order = orderStages(program);
+  const steps = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
+  const unique = merge(steps);
+  const pairs = procedures.flatMap(({ pack }) => pack.order ?? []);
+  const before = linkSteps(unique, order, pairs);
+  return line(unique, before);
+}
+
+/** Steps that the causes bring, whichever sensors are fitted. */
+function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[] {
+  return [...derivation.causes.values()].flatMap((node) => {
+    const asked: Asked = { job: derivation.job, cause: node.cause };
+    return program.steps.lookUp(keysOfCause(node.cause)).flatMap((rule) => {
+      const truth = rule.condition.evaluate(asked);
+      if (truth === FALSE) return [];
+      const { stage } = rule.rule.concludes;
+      const certain = node.certain && truth === TRUE;
+      return [
+        {
+          id: stage,
+          stage,
+          says: STAGES[stage].meaning,
+          requirement: null,
+          onlyIf: certain ? null : "It depends on questions that are still open.",
+          setup: null,
+        },
+      ];
+    });
+  });
+}
+
+/** The steps of one requirement: its inspections, and the task itself. */
+function ofRequirement(draft: Draft): readonly LooseStep[] {
+  const name = nameOfSensor(draft.sensor.sensor, draft.sensor.position);
+  const inspections = [
+    ...new Set(
+      draft.supports.flatMap((support) => (support.inspection === null ? [] : [support.inspection])),
+    ),
+  ];
+  const inspecting = inspections.map((inspection): LooseStep => {
+    const certain = draft.supports.some((support) => support.inspection === inspection && support.certain);
+    const stage = STAGE_OF_INSPECTION[inspection];
+    const isShared = OF_THE_VEHICLE.has(inspection);
+    return {
+      id: isShared ? stage : `${draft.sensor.key}/${inspection}`,
+      stage,
+      says: isShared
+        ? `${capital(INSPECTIONS[inspection].label)}: ${INSPECTIONS[inspection].lookAt}`
+        : `${capital(name)}: ${INSPECTIONS[inspection].label}`,
+      requirement: isShared ? null : draft.key,
+      onlyIf: certain ? null : "It depends on questions that are still open.",
+      setup: null,
+    };
+  });
+  return [...inspecting, ...doing(draft, name)];
+}
+
+function doing(draft: Draft, name: string): readonly LooseStep[] {
+  const method = draft.procedure?.procedure.method ?? null;
+  const onlyIf =
+    draft.standing === "inspect-first"
+      ? "The inspection fails, or the maker's procedure asks for it."
+      : draft.standing === "undetermined"
+        ? "The open questions are answered so that it is due."
+        : null;
+  return stagesOf(draft, method).map(({ stage, part }) => ({
+    id: part === null ? draft.key : `${draft.key}/${part}`,
+    stage,
+    says: `${capital(name)}: ${TASKS[draft.task].label}${part === null ? "" : `, ${part} part`}`,
+    requirement: draft.key,
+    onlyIf,
+    setup: stage === "static-calibration" ? setupOf(draft) : null,
+  }));
+}
+
+/** The stage or stages at which a requirement's task is done. */
+function stagesOf(
+  draft: Draft,
+  method: Method | null,
+): readonly { readonly stage: StageId; readonly part: string | null }[] {
+  switch (draft.task) {
+    case "calibration":
+      return calibrationStages(method);
+    case "zero-point-reset":
+      return [{ stage: zeroPointStage(draft), part: null }];
+    case "initialisation":
+      return [{ stage: initialisationStage(draft), part: null }];
+    case "aim":
+      return [{ stage: "headlamp-aim", part: null }];
+    case "relearn":
+      return [{ stage: "tyre-pressure-task", part: null }];
+    case "image-adjustment":
+      return [{ stage: "image-adjustment", part: null }];
+    case "function-check":
+      return [{ stage: "function-check", part: null }];
+  }
+}
+
+function calibrationStages(
+  method: Method | null,
+): readonly { readonly stage: StageId; readonly part: string | null }[] {
+  switch (method) {
+    case "static":
+      return [{ stage: "static-calibration", part: null }];
+    case "dynamic":
+      return [{ stage: "dynamic-calibration", part: null }];
+    case "static-and-dynamic":
+      return [
+        { stage: "static-calibration", part: "static" },
+        { stage: "dynamic-calibration", part: "dynamic" },
+      ];
+    case "static-or-dynamic":
+    case "none":
+    case "unknown":
+    case null:
+      return [{ stage: "calibration-method-open", part: null }];
+  }
+}
+
+function zeroPointStage(draft: Draft): StageId {
+  if (draft.sensor.sensor === "steering-angle-sensor") return "steering-angle-zero-point";
+  return draft.sensor.sensor === "occupant-classification-sensor"
+    ? "occupant-zero-point"
+    : "other-zero-points";
+}
+
+function initialisationStage(draft: Draft): StageId {
+  if (draft.sensor.sensor === "ride-height-sensor") return "ride-height-initialisation";
+  return draft.sensor.sensor === "tyre-pressure-sensors" ? "tyre-pressure-task" : "initialisation-other";
+}
+
+/** Static steps that refer to one line and one end of the vehicle share a set-up: the vehicle is centred once. */
+function setupOf(draft: Draft): string {
+  const target = draft.procedure?.procedure.targets?.[0];
+  if (target === undefined) return "set-up/line-as-the-procedure-says";
+  return `set-up/${target.referenceLine}`;
+}
+
+/** One step for each id; it is due if any of those that were merged is. */
+function merge(steps: readonly LooseStep[]): readonly LooseStep[] {
+  const byId = new Map<string, LooseStep>();
+  for (const step of steps) {
+    const before = byId.get(step.id);
+    if (before === undefined || (before.onlyIf !== null && step.onlyIf === null)) byId.set(step.id, step);
+  }
+  return [...byId.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+interface Pair {
+  readonly first: string;
+  readonly then: string;
+}
+
+/** For each step, the steps that come directly before it. */
+function linkSteps(
+  steps: readonly LooseStep[],
+  order: StageOrder,
+  pairs: readonly Pair[],
+): ReadonlyMap<string, readonly string[]> {
+  const present = [...new Set(steps.map(({ stage }) => stage))];
+  // Between two stages the link is direct if no stage that is present lies between them.
+  const directlyBefore = new Map(
+    present.map((later) => {
+      const earlier = present.filter((stage) => order.isBefore(stage, later));
+      const direct = earlier.filter((stage) => !earlier.some((between) => order.isBefore(stage, between)));
+      return [later, direct] as const;
+    }),
+  );
+  const before = new Map<string, readonly string[]>();
+  for (const step of steps) {
+    const stages = directlyBefore.get(step.stage) ?? [];
+    const byStage = steps.filter((other) => stages.includes(other.stage)).map(({ id }) => id);
+    const byPack = pairs
+      .filter(({ then }) => then === step.requirement)
+      .flatMap(({ first }) => steps.filter((other) => other.requirement === first && isDoing(other)))
+      .filter((other) => isDoing(step) && other.id !== step.id)
+      .map(({ id }) => id);
+    before.set(step.id, [...new Set([...byStage, ...byPack])].sort());
+  }
+  return before;
+}
+
+function isDoing(step: LooseStep): boolean {
+  return step.requirement !== null && step.id.startsWith(step.requirement);
+}
+
+/** A stable line through the partial order: by stage, then set-up, then id, as far as the order allows. */
+function line(
+  steps: readonly LooseStep[],
+  before: ReadonlyMap<string, readonly string[]>,
+): readonly PlanStep[] {
+  const rank = (step: LooseStep): string =>
+    `${String(STAGE_IDS.indexOf(step.stage)).padStart(3, "0")} ${step.setup ?? ""} ${step.id}`;
+  const waiting = [...steps].sort((a, b) => (rank(a) < rank(b) ? -1 : 1));
+  const done = new Set<string>();
+  const lined: PlanStep[] = [];
+  while (waiting.length > 0) {
+    const index = waiting.findIndex((step) => (before.get(step.id) ?? []).every((id) => done.has(id)));
+    if (index < 0) refuseCycle(waiting, before);
+    for (const step of waiting.splice(index, 1)) {
+      done.add(step.id);
+      lined.push({
+        id: step.id,
+        stage: step.stage,
+        kind: STAGES[step.stage].kind,
+        says: step.says,
+        requirement: step.requirement,
+        onlyIf: step.onlyIf,
+        after: [...(before.get(step.id) ?? [])],
+        setup: step.setup,
+      });
+    }
+  }
+  return lined;
+}
+
+function refuseCycle(waiting: readonly LooseStep[], before: ReadonlyMap<string, readonly string[]>): never {
+  const pairs = waiting.flatMap((step) => (before.get(step.id) ?? []).map((id) => [id, step.id] as const));
+  const cycle = findCycle(pairs) ?? waiting.map(({ id }) => id);
+  throw new InputError("procedure-pack", [
+    {
+      code: "order-cycle",
+      pointer: "/order",
+      message: `the order of steps runs in a circle: ${cycle.join(" → ")}`,
+    },
+  ]);
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
