@@ -8,6 +8,7 @@ export { loadRulebook, COMMON_PRACTICE } from "./bundled/load-rulebook.js";
 export { checkPack, type Rulebook, type PackSource, type CheckedPack } from "./rulebook/index.js";
 export { loadProcedures, type LoadedProcedures, type ProcedurePack } from "./procedures/index.js";
 export { readJob, readVin, checkDigitOf, type Job, type ReadJob, type VinReading } from "./job/index.js";
+export { explain, type ExplainContext, type Explanation } from "./explain/index.js";
 export type { Plan, Requirement, PlanReason, PlanStep, PlanQuestion, PlanSource } from "./plan/index.js";
 export {
   InputError,
