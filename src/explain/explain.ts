@@ -310,7 +310,7 @@ function nearestRules(
   const near = program.disturbances.all.flatMap((rule): readonly Near[] => {
     const { disturbance } = rule.rule.concludes;
     // A disturbance that nothing would ask for, whatever the facts, explains nothing.
-    const asking = program.requirements.lookUp([disturbance, sensor.sensor]);
+    const asking = program.requirements.lookUp(cause.indexKey, sensor.sensor, disturbance);
     if (asking.length === 0) return [];
     const trace = rule.condition.trace(asked);
     if (trace.truth !== FALSE) return silentRequirements(asking, { ...asked, disturbance });

@@ -49,6 +49,8 @@ export interface CauseFacts {
 export interface Cause {
   /** Unique within a job: the operation's key, or the pointer of the finding. */
   readonly key: string;
+  /** Kind, action and component in one word, for the index over rules. */
+  readonly indexKey: string;
   readonly kind: CauseKind;
   /** JSON pointer of the statement; for an implied operation, of the one that it comes from. */
   readonly pointer: string;
@@ -71,6 +73,13 @@ export interface OperationSpec {
   readonly axle: FactValue<Unknown>;
   readonly sensor: SensorId | null;
   readonly position: PositionId | null;
+}
+
+/** Stands between the words of an index key; no id holds it. */
+export const SEPARATOR = "|";
+
+function indexKeyOf(kind: CauseKind, action: string, component: string): string {
+  return [kind, action, component].join(SEPARATOR);
 }
 
 const YES = known("yes");
@@ -147,6 +156,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
   const isTyre = component === "tyre" || component === "wheel";
   return {
     key: operation.id,
+    indexKey: indexKeyOf("operation", action, component),
     kind: "operation",
     pointer,
     operation: spec,
@@ -243,6 +253,7 @@ export function causeOfImplied(
   });
   return {
     key,
+    indexKey: indexKeyOf("operation", spec.action, spec.component),
     kind: "operation",
     pointer: "/operations",
     operation: spec,
@@ -540,6 +551,7 @@ function finding(
   return {
     // Keyed by what it says, not by where it stands, so that the order of findings never matters.
     key: `${kind}:${JSON.stringify(content)}`,
+    indexKey: indexKeyOf(kind, "none", String(facts.component?.candidates?.[0] ?? "none")),
     kind,
     pointer,
     operation: null,

@@ -1,6 +1,7 @@
 import type { Job, JobEquipment, JobVehicle } from "../job/index.js";
 import { FALSE, TRUE, UNKNOWN, isKnown, known, oneOf, type FactValue, type Truth } from "../logic/index.js";
 import {
+  AS_USUAL,
   COMPONENT_ALIASES,
   FEATURES,
   FEATURE_IDS,
@@ -419,8 +420,9 @@ function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
 }
 
 function readCarriers(vehicle: JobVehicle): StatedCarriers {
+  if (vehicle.carriedBy === undefined) return AS_USUAL;
   const stated: Partial<Record<ComponentId, ComponentId>> = {};
-  for (const [part, carrier] of Object.entries(vehicle.carriedBy ?? {})) {
+  for (const [part, carrier] of Object.entries(vehicle.carriedBy)) {
     if (carrier !== undefined) stated[componentOf(part)] = componentOf(carrier);
   }
   return stated;

@@ -33,7 +33,7 @@ import {
   type RequirementNode,
   type Support,
 } from "./derivation.js";
-import { keysOfCause, type CompiledRule, type Program } from "./program.js";
+import type { CompiledRule, Program } from "./program.js";
 
 /** What the chain starts from. */
 export interface Start {
@@ -125,22 +125,17 @@ class Chain {
 
   #follow(node: CauseNode): void {
     const { cause } = node;
-    const keys = keysOfCause(cause);
     const asked: Asked = { job: this.#start.job, cause };
     const from = { cause: node.key, roots: node.roots, requirement: null };
-    for (const rule of this.#program.impliedByCause.lookUp(keys)) {
+    for (const rule of this.#program.impliedByCause.lookUp(cause.indexKey)) {
       this.#imply(rule, asked, { ...from, certain: node.certain, unknowns: node.unknowns, sensor: null });
     }
-    for (const sensor of this.#sensors) this.#followToSensor(node, sensor, [...keys, sensor.sensor]);
+    for (const sensor of this.#sensors) this.#followToSensor(node, sensor);
   }
 
-  #followToSensor(
-    node: CauseNode,
-    sensor: SensorInstance,
-    keys: readonly (string | number | boolean)[],
-  ): void {
-    const disturbing = this.#program.disturbances.lookUp(keys);
-    const implying = this.#program.impliedBySensor.lookUp(keys);
+  #followToSensor(node: CauseNode, sensor: SensorInstance): void {
+    const disturbing = this.#program.disturbances.lookUp(node.cause.indexKey, sensor.sensor);
+    const implying = this.#program.impliedBySensor.lookUp(node.cause.indexKey, sensor.sensor);
     if (disturbing.length === 0 && implying.length === 0) return;
     const relation = new Relation(node.cause, sensor, this.#start.job);
     const asked: Asked = { job: this.#start.job, cause: node.cause, sensor, relation };
@@ -190,10 +185,8 @@ class Chain {
       rules,
     };
     this.#disturbances.set(key, disturbance);
-    const { operation } = node.cause;
     const about: Asked = { ...asked, relation, disturbance: kind };
-    const keys = [kind, sensor.sensor, operation?.action ?? "none", keysOfCause(node.cause)[2] ?? "none"];
-    for (const requiring of this.#program.requirements.lookUp(keys)) {
+    for (const requiring of this.#program.requirements.lookUp(node.cause.indexKey, sensor.sensor, kind)) {
       const truth = requiring.condition.evaluate(about);
       if (truth === FALSE) continue;
       this.#support(requiring, disturbance, sensor, {
@@ -233,7 +226,7 @@ class Chain {
     for (const key of this.#supports.keys()) {
       const node = this.#requirement(key);
       if (node === undefined) continue;
-      const rules = this.#program.impliedByRequirement.lookUp([node.task, node.sensor.sensor]);
+      const rules = this.#program.impliedByRequirement.lookUp(node.task, node.sensor.sensor);
       if (rules.length === 0) continue;
       const requirement = factsOfRequirement(node, this.#causes);
       const { standing, couldRiseTo } = standingOf(node.supports);
@@ -456,7 +449,6 @@ function keyOfValue(value: FactValue<Unknown>): string {
 /** Actions that include another one: a part that is replaced or overhauled is also removed. */
 const INCLUDES: Readonly<Partial<Record<ActionId, readonly ActionId[]>>> = {
   "remove-install": ["replace", "overhaul"],
-  disconnect: ["replace", "remove-install"],
   inspect: ["adjust"],
 };
 

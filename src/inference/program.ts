@@ -1,5 +1,5 @@
-import { readerOf, type Asked, type Cause, type Unknown } from "../facts/index.js";
-import { compileCondition, valuesNeeded, type CompiledCondition, type Scalar } from "../logic/index.js";
+import { SEPARATOR, readerOf, type Asked, type Unknown } from "../facts/index.js";
+import { compileCondition, valuesNeeded, type CompiledCondition } from "../logic/index.js";
 import {
   rulesOf,
   type FactName,
@@ -25,7 +25,7 @@ export interface CompiledRule<S extends Stratum = Stratum> {
  */
 export interface RuleIndex<S extends Stratum> {
   readonly all: readonly CompiledRule<S>[];
-  readonly lookUp: (values: readonly Scalar[]) => readonly CompiledRule<S>[];
+  readonly lookUp: (first: string, second?: string, third?: string) => readonly CompiledRule<S>[];
 }
 
 /** A rulebook compiled for asking. */
@@ -37,6 +37,8 @@ export interface Program {
   readonly disturbances: RuleIndex<"disturbances">;
   readonly requirements: RuleIndex<"requirements">;
   readonly waivers: readonly CompiledRule<"waivers">[];
+  /** Whether any rule takes an exception to another. */
+  readonly hasExceptions: boolean;
   readonly holds: RuleIndex<"holds">;
   readonly preconditions: RuleIndex<"preconditions">;
   readonly evidence: RuleIndex<"evidence">;
@@ -44,16 +46,13 @@ export interface Program {
   readonly order: readonly CompiledRule<"order">[];
 }
 
-/** The facts that each index goes by. */
-const BY_CAUSE = ["cause", "action", "component"] as const satisfies readonly FactName[];
-const BY_CAUSE_AND_SENSOR = ["cause", "action", "component", "sensor"] as const satisfies readonly FactName[];
-const BY_DISTURBANCE = [
-  "disturbance",
-  "sensor",
-  "action",
-  "component",
-] as const satisfies readonly FactName[];
-const BY_REQUIREMENT = ["task", "sensor"] as const satisfies readonly FactName[];
+/** The facts that each index goes by, key by key; a cause's key holds three facts (`Cause.indexKey`). */
+type Keys = readonly (readonly FactName[])[];
+const CAUSE = ["cause", "action", "component"] as const;
+const BY_CAUSE: Keys = [CAUSE];
+const BY_CAUSE_AND_SENSOR: Keys = [CAUSE, ["sensor"]];
+const BY_DISTURBANCE: Keys = [CAUSE, ["sensor"], ["disturbance"]];
+const BY_REQUIREMENT: Keys = [["task"], ["sensor"]];
 
 const programs = new WeakMap<Rulebook, Program>();
 
@@ -71,6 +70,9 @@ export function compileRulebook(rulebook: Rulebook): Program {
     disturbances: indexRules(compileRules(rulebook, "disturbances"), BY_CAUSE_AND_SENSOR),
     requirements: indexRules(compileRules(rulebook, "requirements"), BY_DISTURBANCE),
     waivers: compileRules(rulebook, "waivers"),
+    hasExceptions: rulebook.rules.some(
+      ({ rule }) => rule.stratum === "waivers" || (rule.exceptionTo ?? []).length > 0,
+    ),
     holds: indexRules(compileRules(rulebook, "holds"), BY_CAUSE_AND_SENSOR),
     preconditions: indexRules(compileRules(rulebook, "preconditions"), BY_REQUIREMENT),
     evidence: indexRules(compileRules(rulebook, "evidence"), BY_REQUIREMENT),
@@ -99,39 +101,32 @@ function compileRule<S extends Stratum>(loaded: LoadedRule<RuleOf<S>>): Compiled
   };
 }
 
-function indexRules<S extends Stratum>(
-  rules: readonly CompiledRule<S>[],
-  facts: readonly FactName[],
-): RuleIndex<S> {
+function indexRules<S extends Stratum>(rules: readonly CompiledRule<S>[], keys: Keys): RuleIndex<S> {
+  const facts = keys.flat();
   const needs = rules.map((each) => {
     const rule: Rule = each.rule;
     return { each, needed: facts.map((fact) => valuesNeeded(rule.conditions, fact)) };
   });
-  const kept = new Map<string, readonly CompiledRule<S>[]>();
+  const find = (...given: readonly string[]): readonly CompiledRule<S>[] => {
+    const values = given.slice(0, keys.length).flatMap((key) => key.split(SEPARATOR));
+    return needs
+      .filter(({ needed }) => needed.every((set, i) => set === null || set.has(values[i] ?? "none")))
+      .map(({ each }) => each);
+  };
+  // Nested maps, not one map with joined keys: a look-up is the hottest thing there is, and joining allocates.
+  const kept = new Map<string, Map<string, Map<string, readonly CompiledRule<S>[]>>>();
   return {
     all: rules,
-    lookUp: (values) => {
-      const key = values.join("|");
-      const ready = kept.get(key);
+    lookUp: (first, second = "", third = "") => {
+      const byFirst = kept.get(first) ?? new Map<string, Map<string, readonly CompiledRule<S>[]>>();
+      if (byFirst.size === 0) kept.set(first, byFirst);
+      const bySecond = byFirst.get(second) ?? new Map<string, readonly CompiledRule<S>[]>();
+      if (bySecond.size === 0) byFirst.set(second, bySecond);
+      const ready = bySecond.get(third);
       if (ready !== undefined) return ready;
-      const found = needs
-        .filter(({ needed }) =>
-          needed.every((set, i) => {
-            const value = values[i];
-            return set === null || value === undefined || set.has(value);
-          }),
-        )
-        .map(({ each }) => each);
-      kept.set(key, found);
+      const found = find(first, second, third);
+      bySecond.set(third, found);
       return found;
     },
   };
-}
-
-/** The values by which rules about a cause are looked up. */
-export function keysOfCause(cause: Cause): readonly Scalar[] {
-  const { operation } = cause;
-  if (operation !== null) return ["operation", operation.action, operation.component];
-  const component = cause.facts.component.candidates?.[0];
-  return [cause.kind, "none", typeof component === "string" ? component : "none"];
 }

@@ -10,13 +10,7 @@ import {
   type Unknown,
   type VehicleFacts,
 } from "../facts/index.js";
-import {
-  keysOfCause,
-  type CauseNode,
-  type Derivation,
-  type Program,
-  type Support,
-} from "../inference/index.js";
+import type { CauseNode, Derivation, Program, Support } from "../inference/index.js";
 import { FALSE } from "../logic/index.js";
 import type { ReadJob } from "../job/index.js";
 import { appliesTo, type Limit, type LoadedProcedures } from "../procedures/index.js";
@@ -498,18 +492,17 @@ function questionsOfJob(input: PlanInput): readonly JobQuestion[] {
 
 /** The sensors for which a finding, if it were stated, could bring a requirement. */
 function sensorsThatCouldCome(cause: Cause, program: Program, derivation: Derivation): readonly string[] {
-  const keys = keysOfCause(cause);
   return derivation.sensors
     .filter((sensor) => sensor.isFitted !== FALSE)
     .filter((sensor) => {
       const relation = new Relation(cause, sensor, derivation.job);
       const asked: Asked = { job: derivation.job, cause, sensor, relation };
-      return program.disturbances.lookUp([...keys, sensor.sensor]).some((rule) => {
+      return program.disturbances.lookUp(cause.indexKey, sensor.sensor).some((rule) => {
         if (rule.condition.evaluate(asked) === FALSE) return false;
         const { disturbance } = rule.rule.concludes;
         const found: Asked = { ...asked, disturbance };
         return program.requirements
-          .lookUp([disturbance, sensor.sensor, "none", "none"])
+          .lookUp(cause.indexKey, sensor.sensor, disturbance)
           .some((requiring) => requiring.condition.evaluate(found) !== FALSE);
       });
     })

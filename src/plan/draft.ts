@@ -9,7 +9,6 @@ import {
 } from "../facts/index.js";
 import {
   factsOfRequirement,
-  keysOfCause,
   standingOf,
   type CompiledRule,
   type Derivation,
@@ -92,6 +91,7 @@ function withoutExceptions(
   program: Program,
   derivation: Derivation,
 ): { readonly supports: readonly Support[]; readonly waived: readonly Waiver[] } {
+  if (!program.hasExceptions) return { supports: node.supports, waived: [] };
   const waivedBy = new Map<Support, CompiledRule<"waivers"> | CompiledRule<"requirements">>();
   for (const support of node.supports) {
     const waiver = waiverOf(support, program, derivation);
@@ -189,7 +189,7 @@ function draftOf(
   const requirement = factsOfRequirement(node, derivation.causes, method);
   const asked: Asked = { job: derivation.job, sensor: node.sensor, requirement };
   const evidence = program.evidence
-    .lookUp([node.task, node.sensor.sensor])
+    .lookUp(node.task, node.sensor.sensor)
     .filter((rule) => rule.condition.evaluate(asked) === TRUE)
     .map(({ rule }) => rule.concludes.evidence);
   return {
@@ -233,7 +233,7 @@ function findHolds(
   stated: readonly Cause[],
 ): readonly DraftHold[] {
   return stated.flatMap((cause) => {
-    const rules = program.holds.lookUp([...keysOfCause(cause), sensor.sensor]);
+    const rules = program.holds.lookUp(cause.indexKey, sensor.sensor);
     if (rules.length === 0) return [];
     const about: Asked = { ...asked, cause, relation: new Relation(cause, sensor, derivation.job) };
     // A hold stops work, so only a stated fact brings one: what is open is a precondition instead.
@@ -250,7 +250,7 @@ function findPreconditions(
   procedure: Procedure | null,
 ): readonly DraftPrecondition[] {
   const found = new Map<PreconditionId, DraftPrecondition>();
-  for (const rule of program.preconditions.lookUp([node.task, node.sensor.sensor])) {
+  for (const rule of program.preconditions.lookUp(node.task, node.sensor.sensor)) {
     const truth = rule.condition.evaluate(asked);
     if (truth === FALSE) continue;
     const id = rule.rule.concludes.precondition;

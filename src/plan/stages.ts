@@ -16,7 +16,8 @@ const orders = new WeakMap<Program, StageOrder>();
 export function orderStages(program: Program): StageOrder {
   const ready = orders.get(program);
   if (ready !== undefined) return ready;
-  const direct = new Map<string, string[]>();
+  const rules = new Map<string, string[]>();
+  const before = STAGE_IDS.map(() => STAGE_IDS.map(() => false));
   for (const rule of program.order) {
     const { conditions } = rule.rule;
     const first = valuesNeeded(conditions, "earlier") ?? new Set(STAGE_IDS);
@@ -25,16 +26,18 @@ export function orderStages(program: Program): StageOrder {
       for (const later of then as ReadonlySet<StageId>) {
         if (earlier === later || rule.condition.evaluate({ earlier, later }) === FALSE) continue;
         const key = `${earlier}>${later}`;
-        direct.set(key, [...(direct.get(key) ?? []), rule.id]);
+        rules.set(key, [...(rules.get(key) ?? []), rule.id]);
+        const row = before[INDEX_OF[earlier]];
+        if (row !== undefined) row[INDEX_OF[later]] = true;
       }
     }
   }
-  const before = close(new Set(direct.keys()));
+  close(before);
+  const isBefore = (earlier: StageId, later: StageId): boolean =>
+    before[INDEX_OF[earlier]]?.[INDEX_OF[later]] === true;
   for (const stage of STAGE_IDS) {
-    if (!before.has(`${stage}>${stage}`)) continue;
-    const members = STAGE_IDS.filter(
-      (each) => before.has(`${stage}>${each}`) && before.has(`${each}>${stage}`),
-    );
+    if (!isBefore(stage, stage)) continue;
+    const members = STAGE_IDS.filter((each) => isBefore(stage, each) && isBefore(each, stage));
     throw new InputError("rule-pack", [
       {
         code: "order-cycle",
@@ -44,23 +47,25 @@ export function orderStages(program: Program): StageOrder {
     ]);
   }
   const order: StageOrder = {
-    isBefore: (earlier, later) => before.has(`${earlier}>${later}`),
-    rulesFor: (earlier, later) => direct.get(`${earlier}>${later}`) ?? [],
+    isBefore,
+    rulesFor: (earlier, later) => rules.get(`${earlier}>${later}`) ?? [],
   };
   orders.set(program, order);
   return order;
 }
 
-/** Transitive closure over pairs of stages (Warshall). */
-function close(direct: ReadonlySet<string>): ReadonlySet<string> {
-  const closed = new Set(direct);
-  for (const middle of STAGE_IDS) {
-    for (const first of STAGE_IDS) {
-      if (!closed.has(`${first}>${middle}`)) continue;
-      for (const last of STAGE_IDS) {
-        if (closed.has(`${middle}>${last}`)) closed.add(`${first}>${last}`);
-      }
+const INDEX_OF = Object.fromEntries(STAGE_IDS.map((stage, index) => [stage, index])) as Readonly<
+  Record<StageId, number>
+>;
+
+/** Transitive closure of a relation given as a matrix, in place (Warshall). */
+function close(before: boolean[][]): void {
+  before.forEach((fromMiddle, middle) => {
+    for (const row of before) {
+      if (row[middle] !== true) continue;
+      fromMiddle.forEach((reaches, last) => {
+        if (reaches) row[last] = true;
+      });
     }
-  }
-  return closed;
+  });
 }

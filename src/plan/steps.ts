@@ -1,8 +1,8 @@
 import { InputError } from "../errors.js";
 import type { Asked } from "../facts/index.js";
-import { keysOfCause, type Derivation, type Program } from "../inference/index.js";
+import type { Derivation, Program } from "../inference/index.js";
 import { FALSE, TRUE } from "../logic/index.js";
-import { findCycle, type LoadedProcedures } from "../procedures/index.js";
+import { findCycle, pairsOfOrder, type LoadedProcedures } from "../procedures/index.js";
 import {
   INSPECTIONS,
   STAGES,
@@ -57,7 +57,7 @@ export function orderSteps(
   const order = orderStages(program);
   const steps = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
   const unique = merge(steps);
-  const pairs = procedures.flatMap(({ pack }) => pack.order ?? []);
+  const pairs = procedures.flatMap(({ pack }) => pairsOfOrder(pack));
   const before = linkSteps(unique, order, pairs);
   return line(unique, before);
 }
@@ -66,7 +66,7 @@ export function orderSteps(
 function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[] {
   return [...derivation.causes.values()].flatMap((node) => {
     const asked: Asked = { job: derivation.job, cause: node.cause };
-    return program.steps.lookUp(keysOfCause(node.cause)).flatMap((rule) => {
+    return program.steps.lookUp(node.cause.indexKey).flatMap((rule) => {
       const truth = rule.condition.evaluate(asked);
       if (truth === FALSE) return [];
       const { stage } = rule.rule.concludes;
@@ -222,16 +222,20 @@ function linkSteps(
       return [later, direct] as const;
     }),
   );
+  const idsAt = new Map(
+    present.map((stage) => [stage, steps.filter((step) => step.stage === stage).map(({ id }) => id)] as const),
+  );
   const before = new Map<string, readonly string[]>();
   for (const step of steps) {
-    const stages = directlyBefore.get(step.stage) ?? [];
-    const byStage = steps.filter((other) => stages.includes(other.stage)).map(({ id }) => id);
-    const byPack = pairs
-      .filter(({ then }) => then === step.requirement)
-      .flatMap(({ first }) => steps.filter((other) => other.requirement === first && isDoing(other)))
-      .filter((other) => isDoing(step) && other.id !== step.id)
-      .map(({ id }) => id);
-    before.set(step.id, [...new Set([...byStage, ...byPack])].sort());
+    const byStage = (directlyBefore.get(step.stage) ?? []).flatMap((stage) => idsAt.get(stage) ?? []);
+    before.set(step.id, byStage.sort());
+  }
+  for (const { first, then } of pairs) {
+    const earlier = steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id);
+    for (const step of steps.filter((each) => each.requirement === then && isDoing(each))) {
+      const all = new Set([...(before.get(step.id) ?? []), ...earlier.filter((id) => id !== step.id)]);
+      before.set(step.id, [...all].sort());
+    }
   }
   return before;
 }

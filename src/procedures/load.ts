@@ -1,7 +1,8 @@
 import { InputError, nearestOf, type Issue } from "../errors.js";
 import { checkPack, digestOf, layerPacks, type CheckedPack, type Rulebook } from "../rulebook/index.js";
-import { issuesOf } from "../shapes/index.js";
-import { acceptsPosition, SENSOR_IDS, TASK_IDS, type SensorId } from "../vocabulary/index.js";
+import { guardDocument, issuesOf } from "../shapes/index.js";
+import { acceptsPosition, positionsOf, SENSOR_IDS, TASK_IDS, type SensorId } from "../vocabulary/index.js";
+import { checkProcedure } from "./check-procedure.js";
 import { procedurePackShape, type Procedure, type ProcedurePack } from "./shape.js";
 
 /** A procedure pack that has passed every check. */
@@ -17,10 +18,17 @@ export interface LoadedProcedures {
  * Throws `InputError` of kind "procedure-pack". `file` is named in messages.
  */
 export function loadProcedures(content: unknown, file?: string): LoadedProcedures {
+  const harmful = guardDocument(content);
+  if (harmful.length > 0) refuse(harmful, file);
   const parsed = procedurePackShape.safeParse(content);
   if (!parsed.success) refuse(issuesOf(parsed.error, procedurePackShape, content), file);
   const pack = parsed.data;
-  const issues: Issue[] = [...checkProcedures(pack), ...checkOrder(pack)];
+  const issues: Issue[] = [
+    ...checkYears(pack),
+    ...checkProcedures(pack),
+    ...checkOrder(pack),
+    ...checkExceptions(pack),
+  ];
   if (issues.length > 0) refuse(issues, file);
   return { pack, digest: digestOf(pack), rules: checkRules(pack, file) };
 }
@@ -30,6 +38,39 @@ function refuse(issues: readonly Issue[], file: string | undefined): never {
     "procedure-pack",
     file === undefined ? issues : issues.map((issue) => ({ ...issue, file: issue.file ?? file })),
   );
+}
+
+function checkYears({ appliesTo: { modelYears } }: ProcedurePack): readonly Issue[] {
+  const { from, to } = modelYears;
+  if (from <= to) return [];
+  return [
+    {
+      code: "out-of-range",
+      pointer: "/appliesTo/modelYears",
+      message: `the first model year ${from} lies after the last one ${to}`,
+      expected: "from at most as large as to",
+    },
+  ];
+}
+
+/** A rule that takes something away from the general rules says where its maker does so. */
+function checkExceptions(pack: ProcedurePack): readonly Issue[] {
+  return (pack.rules ?? []).flatMap((rule, index) => {
+    const takesAway = rule.stratum === "waivers" || (rule.exceptionTo ?? []).length > 0;
+    if (!takesAway) return [];
+    const source = pack.sources?.[rule.source.ref];
+    // A reference that leads nowhere is reported with the rules.
+    if (source === undefined) return [];
+    if (source.kind === "maker-procedure" && rule.source.section !== null) return [];
+    return [
+      {
+        code: "waiver-without-citation" as const,
+        pointer: `/rules/${index}/source`,
+        message: `the rule "${rule.id}" takes an exception to general rules without citing where the maker does`,
+        expected: 'a source of the kind "maker-procedure", and a section',
+      },
+    ];
+  });
 }
 
 function checkProcedures(pack: ProcedurePack): readonly Issue[] {
@@ -45,14 +86,7 @@ function checkProcedures(pack: ProcedurePack): readonly Issue[] {
         message: `a ${procedure.sensor} has no position "${String(position)}"`,
       });
     }
-    if (procedure.task !== "calibration" && procedure.method !== "none") {
-      issues.push({
-        code: "invalid-value",
-        pointer: `${pointer}/method`,
-        message: `only a calibration has a method, but this is the task "${procedure.task}"`,
-        expected: '"none"',
-      });
-    }
+    issues.push(...checkProcedure(procedure, pointer));
     const key = `${procedure.sensor}:${position ?? ""}/${procedure.task}`;
     const other = seen.get(key);
     if (other !== undefined) {
@@ -82,7 +116,7 @@ function checkOrder(pack: ProcedurePack): readonly Issue[] {
     ...checkReference(first, `/order/${index}/first`),
     ...checkReference(then, `/order/${index}/then`),
   ]);
-  const cycle = findCycle(order.map(({ first, then }) => [first, then] as const));
+  const cycle = findCycle(pairsOfOrder(pack).map(({ first, then }) => [first, then] as const));
   if (cycle !== null) {
     issues.push({
       code: "order-cycle",
@@ -91,6 +125,26 @@ function checkOrder(pack: ProcedurePack): readonly Issue[] {
     });
   }
   return issues;
+}
+
+/** The order of a pack as pairs of requirement ids: a sensor named without its position stands for all of them. */
+export function pairsOfOrder(
+  pack: ProcedurePack,
+): readonly { readonly first: string; readonly then: string }[] {
+  return (pack.order ?? []).flatMap(({ first, then }) =>
+    requirementsOf(first).flatMap((earlier) =>
+      requirementsOf(then).map((later) => ({ first: earlier, then: later })),
+    ),
+  );
+}
+
+function requirementsOf(reference: string): readonly string[] {
+  const [place = "", task = ""] = reference.split("/");
+  const sensor = SENSOR_IDS.find((each) => each === place);
+  if (sensor === undefined) return [reference];
+  return positionsOf(sensor).map((position) =>
+    position === null ? reference : `${sensor}:${position}/${task}`,
+  );
 }
 
 function checkReference(reference: string, pointer: string): readonly Issue[] {
@@ -212,7 +266,8 @@ export function procedureFor(
       .map((procedure) => ({ procedure, pack })),
   );
   const exact = found.filter(({ procedure }) => (procedure.position ?? null) === position);
-  const matching = exact.length > 0 ? exact : found.filter(({ procedure }) => procedure.position == null);
+  const matching =
+    exact.length > 0 ? exact : found.filter(({ procedure }) => (procedure.position ?? null) === null);
   const [first, second] = matching;
   if (first === undefined) return null;
   if (second !== undefined) {

@@ -91,6 +91,7 @@ export function checkPack(source: PackSource): CheckedPack {
         ...nearest(rule.data.source.ref, Object.keys(sources.data)),
       });
     }
+    if (sources.success) issues.push(...checkCitation(rule.data, sources.data, file));
     rules.push(rule.data);
   }
   if (issues.length > 0 || !head.success || !sources.success) throw new InputError("rule-pack", issues);
@@ -131,6 +132,26 @@ function findMissingExamples(content: unknown, file: string): readonly Issue[] {
       message: `the rule has no example under "${list}"`,
       expected: "at least one",
     }));
+}
+
+/** What practice asks for can't be waived by practice: only a document can, and the waiver says where it does. */
+function checkCitation(
+  rule: Rule,
+  sources: Readonly<Record<string, SourceEntry>>,
+  file: string,
+): readonly Issue[] {
+  const source = sources[rule.source.ref];
+  if (rule.stratum !== "waivers" || source === undefined) return [];
+  if (source.kind !== "common-practice" && rule.source.section !== null) return [];
+  return [
+    {
+      code: "waiver-without-citation",
+      file,
+      pointer: "/source",
+      message: `the waiver "${rule.id}" does not cite where its document permits it`,
+      expected: "a source that is a document, and a section",
+    },
+  ];
 }
 
 function checkName(rule: Rule, file: string, fileOf: Map<string, string>): readonly Issue[] {

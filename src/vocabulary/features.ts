@@ -217,6 +217,18 @@ export type FeatureValue = (typeof FEATURE_VALUES)[number];
 
 /** Lists the features that a sensor can serve from a position, those included that do not prove it; null asks for any position. */
 export function featuresServedBy(sensor: SensorId, position: PositionId | null): readonly FeatureId[] {
+  const key = `${sensor}:${position ?? ""}`;
+  const ready = served.get(key);
+  if (ready !== undefined) return ready;
+  const found = findServed(sensor, position);
+  served.set(key, found);
+  return found;
+}
+
+/** The table never changes, so each answer is worked out once. */
+const served = new Map<string, readonly FeatureId[]>();
+
+function findServed(sensor: SensorId, position: PositionId | null): readonly FeatureId[] {
   return FEATURE_IDS.filter((id) => {
     const feature: FeatureTerm = FEATURES[id];
     const members = [...feature.servedBy.flat(), ...(feature.canBeServedBy ?? [])];

@@ -90,6 +90,9 @@ const YES: CarriedSurely = { surely: "yes", open: [] };
 /** What carries a part on this vehicle, where it was stated. */
 export type StatedCarriers = Readonly<Partial<Record<ComponentId, ComponentId>>>;
 
+/** Nothing stated: every part is carried as the graph says. */
+export const AS_USUAL: StatedCarriers = {};
+
 /**
  * Whether `part` is carried, directly or through others, by `carrier`.
  *
@@ -98,8 +101,22 @@ export type StatedCarriers = Readonly<Partial<Record<ComponentId, ComponentId>>>
 export function isCarriedBy(
   part: ComponentId,
   carrier: ComponentId,
-  stated: StatedCarriers = {},
+  stated: StatedCarriers = AS_USUAL,
 ): CarriedSurely {
+  if (stated !== AS_USUAL) return walkCarriers(part, carrier, stated);
+  const kept = usual.get(part) ?? new Map<ComponentId, CarriedSurely>();
+  usual.set(part, kept);
+  const ready = kept.get(carrier);
+  if (ready !== undefined) return ready;
+  const answer = walkCarriers(part, carrier, stated);
+  kept.set(carrier, answer);
+  return answer;
+}
+
+/** Answers for vehicles of which nothing special is stated: the same for all of them, so each is worked out once. */
+const usual = new Map<ComponentId, Map<ComponentId, CarriedSurely>>();
+
+function walkCarriers(part: ComponentId, carrier: ComponentId, stated: StatedCarriers): CarriedSurely {
   const told = stated[part];
   const carriage = told === undefined ? CARRIED_BY[part] : all(told);
   if (carriage === undefined) return NO;
@@ -117,7 +134,7 @@ export function isCarriedBy(
 /** The parts that a carrier holds directly, and whether it does so on every vehicle. */
 export function partsCarriedBy(
   carrier: ComponentId,
-  stated: StatedCarriers = {},
+  stated: StatedCarriers = AS_USUAL,
 ): readonly { readonly part: ComponentId; readonly standing: CarriedSurely }[] {
   return (Object.keys(CARRIED_BY) as ComponentId[]).flatMap((part) => {
     const told = stated[part];

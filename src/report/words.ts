@@ -1,0 +1,121 @@
+import type { PlanSource } from "../plan/index.js";
+import {
+  ACTIONS,
+  COMPONENTS,
+  POSITIONS,
+  POSITION_IDS,
+  SENSORS,
+  SENSOR_IDS,
+  TASKS,
+  TASK_IDS,
+  type ActionId,
+  type PositionId,
+  type SensorId,
+} from "../vocabulary/index.js";
+
+/** A sensor as a person says it: "left rear corner radar". */
+export function nameOfSensor(sensor: SensorId, position: PositionId | null): string {
+  const { label } = SENSORS[sensor];
+  return position === null ? label : `${POSITIONS[position].label} ${label}`;
+}
+
+/** The sensor of a key such as "rear-corner-radar:left", in words; the key itself where it is none. */
+export function nameOfPlace(key: string): string {
+  const [sensor, position] = key.split(":");
+  const knownSensor = SENSOR_IDS.find((each) => each === sensor);
+  const knownPosition = POSITION_IDS.find((each) => each === position);
+  if (knownSensor === undefined) return key;
+  return nameOfSensor(knownSensor, knownPosition ?? null);
+}
+
+/** The requirement of an id such as "forward-camera/calibration", in words. */
+export function nameOfRequirement(id: string): string {
+  const [place = "", task] = id.split("/");
+  const known = TASK_IDS.find((each) => each === task);
+  return known === undefined ? nameOfPlace(place) : `${nameOfPlace(place)}: ${TASKS[known].label}`;
+}
+
+/** What an operation does, to which part. */
+export interface Work {
+  readonly action: ActionId;
+  readonly component: string;
+  readonly side?: string | null | undefined;
+  readonly axle?: string | null | undefined;
+  readonly sensor?: SensorId | null | undefined;
+  readonly position?: PositionId | null | undefined;
+}
+
+/** An operation in words: "remove and install left door mirror". */
+export function nameOfWork(work: Work): string {
+  // The trade's abbreviations in the labels would stand in the middle of the phrase.
+  const action = ACTIONS[work.action].label.replace(/ \(.*\)$/, "");
+  const isSensor = work.component === "sensor" || work.component === "sensor-bracket";
+  const part =
+    isSensor && work.sensor != null
+      ? `${nameOfSensor(work.sensor, work.position ?? null)}${work.component === "sensor" ? "" : ", its bracket"}`
+      : labelOfComponent(work.component);
+  const places = [work.axle, work.side].filter(
+    (place) => place === "left" || place === "right" || place === "front" || place === "rear",
+  );
+  return [action, ...places.filter((place) => !part.startsWith(`${place} `)), part].join(" ");
+}
+
+/** The label of a component; the word itself where the vocabulary knows it by another. */
+export function labelOfComponent(component: string): string {
+  const terms: Readonly<Record<string, { readonly label: string }>> = COMPONENTS;
+  return Object.hasOwn(terms, component) ? (terms[component]?.label ?? component) : component;
+}
+
+const FINDINGS: Readonly<Record<string, string>> = {
+  impactZones: "impact zone",
+  impactWheels: "wheel that took the impact",
+  airbagsDeployed: "airbags deployed",
+  structuralDamage: "structural damage",
+  faultCodes: "fault code",
+  rideHeightChange: "change of ride height",
+  filmThickness: "film thickness",
+  measurements: "measurement",
+};
+
+/** The finding that a pointer leads to, in words: "finding: fault code (/findings/faultCodes/0)". */
+export function nameOfFinding(pointer: string): string {
+  const kind = FINDINGS[pointer.split("/")[2] ?? ""];
+  return kind === undefined ? `finding ${pointer}` : `finding: ${kind} (${pointer})`;
+}
+
+/** What a source is worth, in words: its citation, or that there is none. */
+export function nameOfSource(source: PlanSource): string {
+  if (source.kind === "common-practice") return "common practice, no source";
+  const place = source.section === null ? source.cite : `${source.cite}, ${source.section}`;
+  return [place, READ[source.read], source.supports === null ? "" : SUPPORTS[source.supports]]
+    .filter((part) => part !== "")
+    .join("; ");
+}
+
+const READ: Readonly<Record<PlanSource["read"], string>> = {
+  "at-source": "",
+  "second-hand": "known at second hand",
+  "from-memory": "from memory",
+  "not-applicable": "",
+};
+
+const SUPPORTS: Readonly<Record<NonNullable<PlanSource["supports"]>, string>> = {
+  "states-it": "",
+  "implies-it": "it implies this and does not state it",
+  "our-judgement": "our judgement from it",
+};
+
+/** A text with its first letter in upper case. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** "1 question", "2 questions". */
+export function count(number: number, one: string, many = `${one}s`): string {
+  return `${number} ${number === 1 ? one : many}`;
+}
+
+/** A text with exactly one full stop, question mark or exclamation mark at its end. */
+export function sentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
