@@ -434,7 +434,6 @@ function placesOf(
 /** Actions that come with another one, so that a line which states the other needs no second one for them. */
 const COMES_WITH: Readonly<Record<string, readonly ActionId[]>> = {
   "remove-install": ["remove-install", "replace", "overhaul"],
-  disconnect: ["disconnect", "replace", "remove-install"],
   inspect: ["inspect", "adjust"],
 };
 
