@@ -9,6 +9,15 @@ export { checkPack, type Rulebook, type PackSource, type CheckedPack } from "./r
 export { loadProcedures, type LoadedProcedures, type ProcedurePack } from "./procedures/index.js";
 export { readJob, readVin, checkDigitOf, type Job, type ReadJob, type VinReading } from "./job/index.js";
 export { explain, type ExplainContext, type Explanation } from "./explain/index.js";
+export {
+  renderText,
+  renderMermaid,
+  type MermaidOptions,
+  type OrderLine,
+  type Role,
+  type Styler,
+  type TextOptions,
+} from "./report/index.js";
 export type { Plan, Requirement, PlanReason, PlanStep, PlanQuestion, PlanSource } from "./plan/index.js";
 export {
   InputError,

@@ -75,22 +75,25 @@ export function widthOf(text: string): number {
   return width;
 }
 
-/** Cuts a word that is wider than a line into pieces that are not. */
+/** Cuts a word that is wider than a line into pieces that are not, behind a mark that joins its parts if one is near. */
 function breakWord(word: string, width: number): readonly string[] {
   const pieces: string[] = [];
   let piece = "";
-  let used = 0;
   for (const character of word) {
-    const room = widthOfCharacter(character);
-    if (used + room > width && piece !== "") {
-      pieces.push(piece);
-      piece = "";
-      used = 0;
+    if (piece !== "" && widthOf(piece) + widthOfCharacter(character) > width) {
+      const cut = findCut(piece);
+      pieces.push(piece.slice(0, cut));
+      piece = piece.slice(cut);
     }
     piece += character;
-    used += room;
   }
   return [...pieces, piece];
+}
+
+/** Where to cut a full line: behind its last joining mark, unless more than half of the line would stay empty. */
+function findCut(piece: string): number {
+  const mark = Math.max(...["-", "/", "_", ".", ",", "&", "?", "="].map((each) => piece.lastIndexOf(each)));
+  return mark + 1 > piece.length / 2 ? mark + 1 : piece.length;
 }
 
 /** Breaks escaped text into lines of at most `width` columns: at spaces, and inside a word only if it has to be. */

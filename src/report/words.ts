@@ -28,6 +28,42 @@ export function nameOfPlace(key: string): string {
   return nameOfSensor(knownSensor, knownPosition ?? null);
 }
 
+/** Sensors in words, the positions of one kind drawn together: "rear corner radar (left, right)". */
+export function namePlaces(keys: readonly string[]): string {
+  const positions = new Map<string, string[]>();
+  for (const key of keys) {
+    const [sensor = "", position] = key.split(":");
+    positions.set(sensor, [...(positions.get(sensor) ?? []), ...(position === undefined ? [] : [position])]);
+  }
+  return [...positions]
+    .map(([sensor, at]) =>
+      at.length < 2
+        ? nameOfPlace([sensor, ...at].join(":"))
+        : `${nameOfPlace(sensor)} (${at.map(nameOfPosition).join(", ")})`,
+    )
+    .join(", ");
+}
+
+function nameOfPosition(position: string): string {
+  const known = POSITION_IDS.find((each) => each === position);
+  return known === undefined ? position : POSITIONS[known].label;
+}
+
+/** Requirements in words, drawn together by task: "calibration of forward camera, front radar; aim of …". */
+export function nameRequirements(ids: readonly string[]): string {
+  const byTask = new Map<string, string[]>();
+  for (const id of ids) {
+    const [place = "", task = ""] = id.split("/");
+    byTask.set(task, [...(byTask.get(task) ?? []), place]);
+  }
+  return [...byTask]
+    .map(([task, places]) => {
+      const known = TASK_IDS.find((each) => each === task);
+      return `${known === undefined ? task : TASKS[known].label} of ${namePlaces(places)}`;
+    })
+    .join("; ");
+}
+
 /** The requirement of an id such as "forward-camera/calibration", in words. */
 export function nameOfRequirement(id: string): string {
   const [place = "", task] = id.split("/");
@@ -51,7 +87,7 @@ export function nameOfWork(work: Work): string {
   const action = ACTIONS[work.action].label.replace(/ \(.*\)$/, "");
   const isSensor = work.component === "sensor" || work.component === "sensor-bracket";
   const part =
-    isSensor && work.sensor != null
+    isSensor && work.sensor !== null && work.sensor !== undefined
       ? `${nameOfSensor(work.sensor, work.position ?? null)}${work.component === "sensor" ? "" : ", its bracket"}`
       : labelOfComponent(work.component);
   const places = [work.axle, work.side].filter(
@@ -86,7 +122,8 @@ export function nameOfFinding(pointer: string): string {
 /** What a source is worth, in words: its citation, or that there is none. */
 export function nameOfSource(source: PlanSource): string {
   if (source.kind === "common-practice") return "common practice, no source";
-  const place = source.section === null ? source.cite : `${source.cite}, ${source.section}`;
+  const cite = source.cite.replace(/[.;]$/, "");
+  const place = source.section === null ? cite : `${cite}, ${source.section}`;
   return [place, READ[source.read], source.supports === null ? "" : SUPPORTS[source.supports]]
     .filter((part) => part !== "")
     .join("; ");
