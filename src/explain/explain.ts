@@ -181,7 +181,9 @@ function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, inp
   const implied = reason.implied.map((id): Link => {
     const operation = plan.impliedOperations.find((each) => each.id === id);
     const part = operation?.sensor ?? (operation === undefined ? id : COMPONENTS[operation.component].label);
-    const place = [operation?.side, operation?.axle, operation?.position].filter((each) => each != null);
+    const place = [operation?.side, operation?.axle, operation?.position].filter(
+      (each) => each !== null && each !== undefined,
+    );
     return {
       kind: "implied",
       says: `${id}: ${operation?.action.replaceAll("-", " ") ?? ""} ${[...place, part].join(" ")}${operation?.certain === false ? " (on some vehicles)" : ""}`,
@@ -219,7 +221,9 @@ function tellStated(reason: PlanReason, input: Input | null): string {
 }
 
 function tellOperation(operation: Job["operations"][number]): string {
-  const place = [operation.side, operation.axle, operation.position].filter((each) => each != null);
+  const place = [operation.side, operation.axle, operation.position].filter(
+    (each) => each !== null && each !== undefined,
+  );
   const part = operation.sensor ?? operation.component;
   const text = operation.text === undefined ? "" : ` ("${operation.text}")`;
   return `${operation.action.replaceAll("-", " ")} ${[...place, part].join(" ")}${text}`;

@@ -387,7 +387,7 @@ function readAdjusted(
     const candidates: Datum[] = ANY_ADJUSTMENT.map((each) => [...new Set([...certain, each])]);
     return oneOf(candidates, [question()]);
   }
-  if (!stated.includes("camber")) return known(stated as readonly string[]);
+  if (!stated.includes("camber")) return known(stated);
   const others = stated.filter((each) => each !== "camber");
   return oneOf(
     [

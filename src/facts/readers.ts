@@ -1,4 +1,4 @@
-import { known, type Datum, type FactValue, type Reader } from "../logic/index.js";
+import { known, type FactValue, type Reader } from "../logic/index.js";
 import type { FactName } from "../rulebook/index.js";
 import type { DisturbanceId, StageId } from "../vocabulary/index.js";
 import type { Cause, CauseFacts } from "./causes.js";
@@ -40,7 +40,7 @@ const interned = new Map<string, FactValue<never>>();
 export function knownWord(word: string): FactValue<never> {
   const found = interned.get(word);
   if (found !== undefined) return found;
-  const made = known(word as Datum);
+  const made = known(word);
   interned.set(word, made);
   return made;
 }

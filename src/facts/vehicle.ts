@@ -430,7 +430,7 @@ function readCarriers(vehicle: JobVehicle): StatedCarriers {
 
 /** A component id, with the accepted synonyms of the trade read as the id they stand for. */
 export function componentOf(word: string): ComponentId {
-  const alias = (COMPONENT_ALIASES as Readonly<Record<string, ComponentId>>)[word];
+  const alias = COMPONENT_ALIASES[word];
   return alias ?? (word as ComponentId);
 }
 

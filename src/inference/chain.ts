@@ -13,7 +13,7 @@ import {
   type Unknown,
 } from "../facts/index.js";
 import { FALSE, TRUE, known, oneOf, type FactValue } from "../logic/index.js";
-import type { JobFindings, JobOperation } from "../job/index.js";
+import type { JobFindings } from "../job/index.js";
 import {
   COMPONENTS,
   SENSORS,
@@ -424,8 +424,8 @@ function valuesOf(
   both: readonly string[],
 ): readonly FactValue<Unknown>[] {
   if (wanted === "same") {
-    const isPlaced = same?.candidates?.every((each) => each !== "none") === true;
-    return isPlaced && same !== undefined ? [same] : both.map(knownWord);
+    const isPlaced = same?.candidates?.includes("none") === false;
+    return isPlaced ? [same] : both.map(knownWord);
   }
   return wanted === "both" ? both.map(knownWord) : [knownWord(wanted)];
 }
@@ -466,7 +466,7 @@ function covers(stated: Cause, spec: OperationSpec): boolean {
 type Answer = "yes" | "no" | "unknown" | undefined;
 
 function answerOf(root: Cause, findings: JobFindings, spec: OperationSpec): Answer {
-  const stated: JobOperation["dependentWork"] | JobFindings["dependentWork"] =
+  const stated: JobOperation["dependentWork"] =
     root.operation === null ? findings.dependentWork : root.stated?.dependentWork;
   return stated?.find((each) => each.action === spec.action && componentOf(each.component) === spec.component)
     ?.done;

@@ -41,7 +41,7 @@ export function readJob(input: unknown): ReadJob {
   if (harmful.length > 0) throw new InputError("input", harmful);
   const parsed = jobShape.safeParse(input);
   if (!parsed.success) throw new InputError("input", issuesOf(parsed.error, jobShape, input));
-  const job = parsed.data;
+  const { job, contradictions } = leaveOutContradictions(parsed.data);
   const vin = readVehicleVin(job);
   const issues = [
     ...checkIds(job),
@@ -58,15 +58,54 @@ export function readJob(input: unknown): ReadJob {
     vin,
     modelYears: disagrees ? [] : stated === undefined ? fromVin : [stated],
     warnings: [...(vin === null ? [] : warnOfVin(vin)), ...job.operations.flatMap(warnOfPlace)],
-    contradictions: disagrees
-      ? [
-          {
-            about: ["/vehicle/modelYear", "/vehicle/vin"],
-            says: `The model year ${stated} is stated, but the VIN says ${fromVin.join(" or ")}; the year counts as unknown.`,
-          },
-        ]
-      : [],
+    contradictions: [
+      ...contradictions,
+      ...(disagrees
+        ? [
+            {
+              about: ["/vehicle/modelYear", "/vehicle/vin"],
+              says: `The model year ${stated} is stated, but the VIN says ${fromVin.join(" or ")}; the year counts as unknown.`,
+            },
+          ]
+        : []),
+    ],
   };
+}
+
+/** A measured ride height may differ by this much from the amount of a modification, mm; common practice, no source. */
+const RIDE_HEIGHT_TOLERANCE = 10;
+
+/**
+ * Leaves out what contradicts another statement of the job, so that it counts as unknown, and says so.
+ * Contradictions about the sensor fit are found where the fit is read.
+ */
+function leaveOutContradictions(job: Job): Pick<ReadJob, "job" | "contradictions"> {
+  const contradictions: { readonly about: readonly string[]; readonly says: string }[] = [];
+  const operations = job.operations.map((operation, index): JobOperation => {
+    const { adjusted, ...rest } = operation;
+    if (operation.action !== "adjust" || adjusted?.includes("nothing") !== true) return operation;
+    contradictions.push({
+      about: [`/operations/${index}/action`, `/operations/${index}/adjusted`],
+      says: `${operation.id} adjusts, but also says that nothing was adjusted; what was adjusted counts as unknown.`,
+    });
+    return rest;
+  });
+  const measured = job.findings?.rideHeightChange;
+  const modified = operations.findIndex(
+    ({ component, amount }) =>
+      component === "ride-height" &&
+      measured !== undefined &&
+      (["front", "rear"] as const).some(
+        (axle) => Math.abs((amount?.[axle] ?? measured[axle]) - measured[axle]) > RIDE_HEIGHT_TOLERANCE,
+      ),
+  );
+  if (modified < 0 || job.findings === undefined) return { job: { ...job, operations }, contradictions };
+  const { rideHeightChange: _contradicted, ...findings } = job.findings;
+  contradictions.push({
+    about: [`/operations/${modified}/amount`, "/findings/rideHeightChange"],
+    says: `The ride height measured does not fit the amount of ${operations[modified]?.id ?? ""}; the change counts as unknown.`,
+  });
+  return { job: { ...job, operations, findings }, contradictions };
 }
 
 function readVehicleVin(job: Job): VinReading | null {

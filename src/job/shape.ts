@@ -25,7 +25,7 @@ const axle = z.enum(["front", "rear", "unknown"]);
 const millimetres = z.number().min(-100000).max(100000);
 const component = z.enum([
   ...COMPONENT_IDS,
-  ...(Object.keys(COMPONENT_ALIASES) as (keyof typeof COMPONENT_ALIASES)[]),
+  ...(Object.keys(COMPONENT_ALIASES)),
 ]);
 const time = z.iso.datetime({ offset: true });
 /** A sensor, or one of its positions: "front-radar", "rear-corner-radar:left". */

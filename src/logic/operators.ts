@@ -68,9 +68,9 @@ export function testOf(operator: Operator, value: Scalar | readonly Scalar[]): (
       return (actual) => !members.has(actual as Scalar);
     }
     case "contains":
-      return (actual) => Array.isArray(actual) && actual.includes(value as Scalar);
+      return (actual) => Array.isArray(actual) && actual.includes(value);
     case "doesNotContain":
-      return (actual) => Array.isArray(actual) && !actual.includes(value as Scalar);
+      return (actual) => Array.isArray(actual) && !actual.includes(value);
     case "lessThan":
       return numeric(value, (actual, limit) => actual < limit);
     case "lessThanInclusive":

@@ -358,7 +358,7 @@ function writeImplied(
     const node = derivation.causes.get(key);
     const spec = node?.cause.operation;
     const way = node?.from[0];
-    if (node === undefined || spec == null || way === undefined) return [];
+    if (node === undefined || spec === undefined || spec === null || way === undefined) return [];
     const roots = node.roots.map((root) => (root.operation === null ? root.pointer : root.key));
     return [
       {

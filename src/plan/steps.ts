@@ -223,7 +223,9 @@ function linkSteps(
     }),
   );
   const idsAt = new Map(
-    present.map((stage) => [stage, steps.filter((step) => step.stage === stage).map(({ id }) => id)] as const),
+    present.map(
+      (stage) => [stage, steps.filter((step) => step.stage === stage).map(({ id }) => id)] as const,
+    ),
   );
   const before = new Map<string, readonly string[]>();
   for (const step of steps) {

@@ -11,7 +11,6 @@ import {
   unbounded,
   type Condition,
   type Datum,
-  type FactValue,
   type Leaf,
   type Truth,
 } from "../logic/index.js";
@@ -216,7 +215,7 @@ type Facts = Readonly<Record<string, Datum | undefined>>;
 export function checkExamples(rule: Rule, file: string): readonly Issue[] {
   const asks = compileCondition<Facts, string>(rule.conditions, (fact) => (facts) => {
     const value = facts[fact];
-    return value === undefined ? unbounded(fact) : (known(value) as FactValue<string>);
+    return value === undefined ? unbounded(fact) : known(value);
   });
   const found: Issue[] = [];
   const expectTruth = (facts: Facts, expected: Truth, pointer: string): void => {
@@ -253,7 +252,7 @@ export function checkExamples(rule: Rule, file: string): readonly Issue[] {
       if (!isFactName(name)) continue;
       const spec: FactSpec = FACTS[name];
       for (const each of [value].flat()) {
-        if (each !== undefined && spec.values !== null && !spec.values.includes(each as string)) {
+        if (each !== undefined && spec.values !== null && !spec.values.includes(each)) {
           found.push(
             issue(
               "rule-example-broken",
@@ -270,23 +269,19 @@ export function checkExamples(rule: Rule, file: string): readonly Issue[] {
     }
   };
   rule.examples.fires.forEach((example, index) => {
-    checkNames(example.facts as Facts, `/examples/fires/${index}/facts`);
-    expectTruth(example.facts as Facts, TRUE, `/examples/fires/${index}`);
+    checkNames(example.facts, `/examples/fires/${index}/facts`);
+    expectTruth(example.facts, TRUE, `/examples/fires/${index}`);
   });
   rule.examples.staysSilent.forEach((example, index) => {
     const base = rule.examples.fires[example.like];
     if (base === undefined) return;
-    checkNames(example.but as Facts, `/examples/staysSilent/${index}/but`);
-    expectTruth({ ...base.facts, ...example.but } as Facts, FALSE, `/examples/staysSilent/${index}`);
+    checkNames(example.but, `/examples/staysSilent/${index}/but`);
+    expectTruth({ ...base.facts, ...example.but }, FALSE, `/examples/staysSilent/${index}`);
   });
   rule.examples.cannotTell.forEach((example, index) => {
     const base = rule.examples.fires[example.like];
     if (base === undefined) return;
-    expectTruth(
-      { ...base.facts, [example.unknown]: undefined } as Facts,
-      UNKNOWN,
-      `/examples/cannotTell/${index}`,
-    );
+    expectTruth({ ...base.facts, [example.unknown]: undefined }, UNKNOWN, `/examples/cannotTell/${index}`);
   });
   return found;
 }

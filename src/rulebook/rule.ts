@@ -57,7 +57,7 @@ const conditionShape: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ any: z.array(conditionShape).min(1) }),
     z.strictObject({ not: conditionShape }),
   ]),
-) as z.ZodType<Condition>;
+);
 
 const impliedOperation = z.strictObject({
   action: z.enum(ACTION_IDS),

@@ -268,7 +268,7 @@ interface Inner {
 }
 
 function innerOf(schema: Schema): Inner {
-  return schema._zod.def as unknown as Inner;
+  return schema._zod.def;
 }
 
 /** The schemas that a value at `path` may be held against; several inside a union. */
