@@ -29,6 +29,8 @@ export interface CauseFacts {
   readonly partOrigin: FactValue<Unknown>;
   readonly variantConfirmed: FactValue<Unknown>;
   readonly bracketIncluded: FactValue<Unknown>;
+  readonly partConfigured: FactValue<Unknown>;
+  readonly adhesiveCured: FactValue<Unknown>;
   readonly inSensorView: FactValue<Unknown>;
   readonly atMounting: FactValue<Unknown>;
   readonly storesCalibration: FactValue<Unknown>;
@@ -99,6 +101,8 @@ const NO_FACTS: Omit<CauseFacts, "cause"> = {
   partOrigin: NONE,
   variantConfirmed: NONE,
   bracketIncluded: NONE,
+  partConfigured: NONE,
+  adhesiveCured: NONE,
   inSensorView: NONE,
   atMounting: NONE,
   storesCalibration: NONE,
@@ -192,6 +196,21 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
             `Does the ${label} come with its sensor bracket?`,
           )
         : NONE,
+      partConfigured: brings
+        ? triState(
+            "part/configured",
+            operation.part?.configured,
+            `Was the ${label} cleared of its former vehicle and configured to this one?`,
+          )
+        : NONE,
+      adhesiveCured:
+        termOf(component).attachment === "bonded" && (brings || action === "remove-install")
+          ? triState(
+              "adhesiveCured",
+              operation.adhesiveCured,
+              `Has the adhesive of the ${label} cured as its maker asks?`,
+            )
+          : NONE,
       inSensorView:
         operation.inSensorView !== undefined || action === "repair" || action === "install"
           ? triState(
@@ -435,10 +454,27 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
       ? [finding("structural-damage", "/findings/structuralDamage", {})]
       : []),
     ...(findings.faultCodes ?? []).map((code, index) => causeOfCode(code, index)),
-    ...(findings.rideHeightChange !== undefined &&
-    (findings.rideHeightChange.front !== 0 || findings.rideHeightChange.rear !== 0)
-      ? [finding("ride-height-change", "/findings/rideHeightChange", {})]
+    ...(findings.sensorDamage ?? []).map((damage, index) => {
+      const { sensor, position = null } = damage;
+      const facts = { aboutSensor: known(sensor) };
+      return finding("sensor-damage", `/findings/sensorDamage/${index}`, facts, { sensor, position }, damage);
+    }),
+    ...(findings.tyreSizesMatch === "no"
+      ? [finding("tyre-sizes-mixed", "/findings/tyreSizesMatch", {})]
       : []),
+    ...(["front", "rear"] as const).flatMap((axle) =>
+      (findings.rideHeightChange?.[axle] ?? 0) === 0
+        ? []
+        : [
+            finding(
+              "ride-height-change",
+              `/findings/rideHeightChange/${axle}`,
+              { axle: known(axle) },
+              null,
+              axle,
+            ),
+          ],
+    ),
     ...(findings.filmThickness ?? []).map((film, index) => {
       const pointer = `/findings/filmThickness/${index}`;
       return finding(
@@ -470,20 +506,38 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
         film,
       );
     }),
-    ...(findings.measurements ?? []).map((measured, index) =>
-      finding(
-        "measurement",
-        `/findings/measurements/${index}`,
-        {
-          measurement: known(measured.kind),
-          measuredWhen: known(measured.when),
-          verdict: known(measured.verdict ?? judge(measured)),
-        },
-        null,
-        measured,
-      ),
-    ),
+    ...(findings.measurements ?? []).map(causeOfMeasurement),
   ];
+}
+
+type Measurement = NonNullable<JobFindings["measurements"]>[number];
+
+/** Measurements that are made at one axle, so that leaving the axle out leaves it open. */
+const AT_AN_AXLE: readonly Measurement["kind"][] = ["ride-height", "total-toe", "tread-depth"];
+
+function causeOfMeasurement(measured: Measurement, index: number): Cause {
+  const pointer = `/findings/measurements/${index}`;
+  const place = (field: "axle" | "side", places: readonly string[], applies: boolean): FactValue<Unknown> =>
+    readPlace(applies || measured[field] !== undefined, measured[field], places, () => ({
+      key: `${pointer}/${field}`,
+      about: `${pointer}/${field}`,
+      ask: `At which ${field} was the ${measured.kind} measured?`,
+      answers: places,
+    }));
+  return finding(
+    "measurement",
+    pointer,
+    {
+      measurement: known(measured.kind),
+      measuredWhen: known(measured.when),
+      verdict: known(measured.verdict ?? judge(measured)),
+      component: measured.component === undefined ? NONE : known(componentOf(measured.component)),
+      axle: place("axle", ["front", "rear"], AT_AN_AXLE.includes(measured.kind)),
+      side: place("side", ["left", "right"], false),
+    },
+    null,
+    measured,
+  );
 }
 
 function causeOfImpact(zone: Zone, index: number): Cause {

@@ -94,6 +94,8 @@ export const READERS: Readonly<Record<FactName, FactReader>> = {
   partOrigin: ofCause("partOrigin"),
   variantConfirmed: ofCause("variantConfirmed"),
   bracketIncluded: ofCause("bracketIncluded"),
+  partConfigured: ofCause("partConfigured"),
+  adhesiveCured: ofCause("adhesiveCured"),
   inSensorView: ofCause("inSensorView"),
   atMounting: ofCause("atMounting"),
   storesCalibration: ofCause("storesCalibration"),

@@ -248,7 +248,8 @@ function readSight(cause: Cause, sensor: SensorInstance, stated: StatedCarriers)
 
 function filmComponent(cause: Cause): ComponentId | null {
   const component = cause.facts.component.candidates?.[0];
-  return cause.kind === "film-thickness" && typeof component === "string" ? (component as ComponentId) : null;
+  const isFilm = cause.facts.measurement.candidates?.[0] === "film-thickness";
+  return isFilm && typeof component === "string" && component !== "none" ? (component as ComponentId) : null;
 }
 
 /** Modules that serve the same sensors on every vehicle; common practice, no source. */

@@ -13,7 +13,7 @@ import {
   type Unknown,
 } from "../facts/index.js";
 import { FALSE, TRUE, known, oneOf, type FactValue } from "../logic/index.js";
-import type { JobFindings } from "../job/index.js";
+import type { JobFindings, JobOperation } from "../job/index.js";
 import {
   COMPONENTS,
   SENSORS,

@@ -23,10 +23,7 @@ const position = z.enum(POSITION_IDS).nullable();
 const side = z.enum(["left", "right", "unknown"]);
 const axle = z.enum(["front", "rear", "unknown"]);
 const millimetres = z.number().min(-100000).max(100000);
-const component = z.enum([
-  ...COMPONENT_IDS,
-  ...(Object.keys(COMPONENT_ALIASES)),
-]);
+const component = z.enum([...COMPONENT_IDS, ...Object.keys(COMPONENT_ALIASES)]);
 const time = z.iso.datetime({ offset: true });
 /** A sensor, or one of its positions: "front-radar", "rear-corner-radar:left". */
 const sensorReference = z.string().regex(/^[a-z-]+(:[a-z-]+)?$/);
@@ -78,6 +75,8 @@ const operationShape = z.strictObject({
       origin: z.enum(["maker-new", "other-new", "recycled", "reconditioned", "unknown"]).optional(),
       variantConfirmed: yesNoUnknown.optional(),
       bracketIncluded: yesNoUnknown.optional(),
+      /** Whether a sensor or module was cleared of its former vehicle and configured to this one. */
+      configured: yesNoUnknown.optional(),
     })
     .optional(),
   serves: z.array(sensorReference).optional(),
@@ -87,6 +86,8 @@ const operationShape = z.strictObject({
   amount: z.strictObject({ front: millimetres.optional(), rear: millimetres.optional() }).optional(),
   sizeChanged: yesNoUnknown.optional(),
   sizeApproved: yesNoUnknown.optional(),
+  /** Whether the adhesive of bonded glass has reached the cure that its maker asks for. */
+  adhesiveCured: yesNoUnknown.optional(),
   fastening: z.enum(["bolted", "welded", "unknown"]).optional(),
   completedAt: time.optional(),
   dependentWork,
@@ -120,6 +121,18 @@ const findingsShape = z.strictObject({
       }),
     )
     .optional(),
+  /** Sensors found cracked, dropped, wet inside, or with tabs broken or glued. */
+  sensorDamage: z
+    .array(
+      z.strictObject({
+        sensor,
+        position: position.optional(),
+        damage: z.enum(["cracked", "dropped", "wet-inside", "tabs-broken", "glued", "other"]),
+      }),
+    )
+    .optional(),
+  /** Whether the tyres on the vehicle are of the sizes that belong together. */
+  tyreSizesMatch: yesNoUnknown.optional(),
   rideHeightChange: z.strictObject({ front: millimetres, rear: millimetres }).optional(),
   filmThickness: z
     .array(
@@ -143,6 +156,9 @@ const findingsShape = z.strictObject({
           "battery-voltage",
         ]),
         where: text.optional(),
+        component: component.optional(),
+        axle: axle.optional(),
+        side: side.optional(),
         value: z.number(),
         unit: z.string().min(1).max(20),
         low: z.number().optional(),

@@ -62,6 +62,8 @@ export const CAUSE_KINDS = [
   "ride-height-change",
   "film-thickness",
   "measurement",
+  "sensor-damage",
+  "tyre-sizes-mixed",
 ] as const;
 export type CauseKind = (typeof CAUSE_KINDS)[number];
 
@@ -170,6 +172,16 @@ export const FACTS = {
     "Whether the new part was confirmed as the variant for the vehicle's options.",
   ),
   bracketIncluded: word("cause", [...YES_NO, "none"], "Whether the new part comes with its sensor bracket."),
+  partConfigured: word(
+    "cause",
+    [...YES_NO, "none"],
+    "Whether the new sensor or module was cleared of its former vehicle and configured to this one.",
+  ),
+  adhesiveCured: word(
+    "cause",
+    [...YES_NO, "none"],
+    "Whether the adhesive of bonded glass has reached the cure that its maker asks for.",
+  ),
   inSensorView: word(
     "cause",
     [...YES_NO, "none"],
@@ -236,7 +248,7 @@ export const FACTS = {
     "Whether part and sensor belong to one axle; none where either has no axle.",
   ),
   inZone: word("relation", YES_NO, "Whether the impact was in the sensor's zone."),
-  codeIsOwn: word("relation", YES_NO, "Whether the fault code is the sensor's own."),
+  codeIsOwn: word("relation", YES_NO, "Whether the fault code, or the damage found, is the sensor's own."),
   sensorReplaced: word("relation", YES_NO, "Whether this job replaces the sensor."),
 
   disturbance: word("disturbance", DISTURBANCE_IDS, "What the cause does to the sensor."),

@@ -20,7 +20,7 @@ export const HOLDS = {
   "unapproved-part": {
     label: "unapproved or wrong-variant part",
     meaning:
-      "The glass, cover or emblem in front of the sensor is not the one that the maker approves for it.",
+      "The glass, cover, emblem, bracket or sensor is not the variant that the maker approves for this vehicle.",
     clearedBy: "Fit the part that belongs to this vehicle's options.",
   },
   "recycled-sensor-not-configured": {
