@@ -5,16 +5,34 @@
  */
 export { planCalibrations, type PlanOptions } from "./plan-calibrations.js";
 export { loadRulebook, COMMON_PRACTICE } from "./bundled/load-rulebook.js";
-export { checkPack, type Rulebook, type PackSource, type CheckedPack } from "./rulebook/index.js";
+export {
+  STRATA,
+  checkPack,
+  type CheckedPack,
+  type LoadedRule,
+  type PackSource,
+  type Rule,
+  type Rulebook,
+  type Stratum,
+} from "./rulebook/index.js";
 export { loadProcedures, type LoadedProcedures, type ProcedurePack } from "./procedures/index.js";
 export { readJob, readVin, checkDigitOf, type Job, type ReadJob, type VinReading } from "./job/index.js";
 export { explain, type ExplainContext, type Explanation } from "./explain/index.js";
 export {
   renderText,
   renderMermaid,
+  renderExplanation,
+  renderRule,
+  renderRuleList,
+  comparePacks,
+  comparePlans,
+  type ExplanationOptions,
   type MermaidOptions,
   type OrderLine,
+  type PackChanges,
   type Role,
+  type RuleChange,
+  type RuleOptions,
   type Styler,
   type TextOptions,
 } from "./report/index.js";

@@ -2,13 +2,19 @@ import type { Plan, PlanReason, Requirement } from "../plan/index.js";
 import {
   DISTURBANCES,
   EVIDENCE,
+  EVIDENCE_IDS,
   FEATURES,
+  INSPECTIONS,
+  INSPECTION_IDS,
   METHODS,
   PRECONDITIONS,
   STANDINGS,
   STANDING_IDS,
   TASKS,
+  TASK_IDS,
+  type EvidenceId,
   type FeatureId,
+  type InspectionId,
   type Standing,
 } from "../vocabulary/index.js";
 import {
@@ -81,8 +87,10 @@ export function renderText(plan: Plan, options: TextOptions = {}): string {
     writeContradictions(page),
     writeQuestions(page),
     ...STANDING_IDS.map((standing) => writeRequirements(page, standing)),
+    writeInspections(page),
     writePreconditions(page),
     writeSteps(page),
+    writeRecords(page),
     writeImplied(page),
     writeWaived(page),
     writeNotIndicated(page),
@@ -261,7 +269,7 @@ function writeRequirements(page: Page, standing: Standing): readonly Line[] {
 }
 
 function writeRequirement(page: Page, requirement: Requirement): readonly Line[] {
-  const { couldRiseTo, questions, alsoFor, evidence } = requirement;
+  const { couldRiseTo, questions, alsoFor } = requirement;
   const also = alsoFor.length === 0 ? "" : ` (the same device: ${namePlaces(alsoFor)})`;
   const name = `${capital(nameOfSensor(requirement.sensor, requirement.position))}: ${TASKS[requirement.task].label}`;
   return [
@@ -277,17 +285,71 @@ function writeRequirement(page: Page, requirement: Requirement): readonly Line[]
       ? []
       : row(page, "Could rise", `to ${STANDINGS[couldRiseTo].label}, by ${questions.join(", ")}`)),
     ...writeMethod(page, requirement),
-    ...(requirement.inspection ?? []).flatMap((inspection) => [
-      ...row(page, "Look at", `${inspection.lookAt}${inspection.certain ? "" : " (depends on a question)"}`),
-      ...row(page, "Fails when", inspection.failsWhen),
-    ]),
+    ...writeInspectionRow(page, requirement),
     ...writeWhy(page, requirement),
     ...writeFeatures(page, requirement),
-    ...(evidence.length === 0
-      ? []
-      : row(page, "Record", evidence.map((id) => EVIDENCE[id].label).join(", "))),
     ...writeOwnSteps(page, requirement),
   ];
+}
+
+function writeInspectionRow(page: Page, { inspection }: Requirement): readonly Line[] {
+  if (inspection === null) return [];
+  const names = inspection.map(
+    ({ id, certain }) => `${INSPECTIONS[id].label}${certain ? "" : " (depends on a question)"}`,
+  );
+  return row(page, "Inspect", names.join(", "));
+}
+
+/** What each inspection looks at and when it fails, once for all that need it. */
+function writeInspections(page: Page): readonly Line[] {
+  const needed = new Map<InspectionId, string[]>();
+  for (const { id, inspection } of page.plan.requirements) {
+    for (const each of inspection ?? []) needed.set(each.id, [...(needed.get(each.id) ?? []), id]);
+  }
+  const ids = INSPECTION_IDS.filter((id) => needed.has(id));
+  if (ids.length === 0) return [];
+  return section(
+    page,
+    `Inspections (${ids.length})`,
+    "Each with what counts as failing.",
+    ids.flatMap((id) => [
+      EMPTY_LINE,
+      ...paragraph(`${capital(INSPECTIONS[id].label)}, for ${nameNeeders(page, needed.get(id) ?? [])}`, {
+        width: page.width,
+        indent: 2,
+        role: "strong",
+      }),
+      ...row(page, "Look at", INSPECTIONS[id].lookAt),
+      ...row(page, "Fails when", INSPECTIONS[id].failsWhen),
+    ]),
+  );
+}
+
+/** The records to keep, each once with what it is the record of. */
+function writeRecords(page: Page): readonly Line[] {
+  const needed = new Map<EvidenceId, string[]>();
+  for (const { id, evidence } of page.plan.requirements) {
+    for (const each of evidence) needed.set(each, [...(needed.get(each) ?? []), id]);
+  }
+  const ids = EVIDENCE_IDS.filter((id) => needed.has(id));
+  if (ids.length === 0) return [];
+  return section(
+    page,
+    `Records to keep (${ids.length})`,
+    null,
+    ids.flatMap((id) => [
+      ...paragraph(`${capital(EVIDENCE[id].label)}: ${EVIDENCE[id].meaning}`, {
+        width: page.width,
+        indent: 2,
+        lead: "[ ] ",
+      }),
+      ...paragraph(`For ${nameNeeders(page, needed.get(id) ?? [])}`, {
+        width: page.width,
+        indent: 6,
+        role: "faint",
+      }),
+    ]),
+  );
 }
 
 function causeOf(
@@ -428,15 +490,22 @@ function writePreconditions(page: Page): readonly Line[] {
 
 type PlanPrecondition = Plan["preconditions"][number];
 
-function nameNeeders(page: Page, neededBy: readonly string[]): string {
+/** Requirements in as few words as say which they are: by what is left out, or by whole tasks, where that is shorter. */
+function nameNeeders(page: Page, ids: readonly string[]): string {
   const { requirements } = page.plan;
-  if (requirements.length > 1 && neededBy.length === requirements.length) return "everything in this plan";
-  const calibrations = requirements.filter(({ task }) => task === "calibration");
-  const isEachCalibration =
-    calibrations.length > 2 &&
-    neededBy.length === calibrations.length &&
-    calibrations.every(({ id }) => neededBy.includes(id));
-  return isEachCalibration ? "every calibration" : nameRequirements(neededBy);
+  const others = requirements.filter(({ id }) => !ids.includes(id)).map(({ id }) => id);
+  if (requirements.length > 1 && others.length === 0) return "everything in this plan";
+  if (ids.length > 3 && others.length < 3) return `everything but ${nameRequirements(others)}`;
+  const whole = TASK_IDS.filter((task) => {
+    const members = requirements.filter((each) => each.task === task);
+    return members.length > 1 && members.every(({ id }) => ids.includes(id));
+  });
+  const isInWhole = (id: string): boolean => whole.some((task) => id.endsWith(`/${task}`));
+  const rest = ids.filter((id) => !isInWhole(id));
+  return [
+    ...(whole.length === 0 ? [] : [`every ${whole.map((task) => TASKS[task].label).join(" and ")}`]),
+    ...(rest.length === 0 ? [] : [nameRequirements(rest)]),
+  ].join("; ");
 }
 
 function writePrecondition(page: Page, condition: PlanPrecondition): readonly Line[] {
