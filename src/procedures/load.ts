@@ -93,7 +93,7 @@ function checkProcedures(pack: ProcedurePack): readonly Issue[] {
       issues.push({
         code: "procedure-conflict",
         pointer,
-        message: `"${procedure.id}" and "${pack.procedures[other]?.id ?? ""}" are both for ${key.replace(":/", "/")}`,
+        message: `"${pack.procedures[other]?.id ?? ""}" and "${procedure.id}" are both for ${key.replace(":/", "/")}`,
       });
     }
     seen.set(key, index);
