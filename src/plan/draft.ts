@@ -114,6 +114,8 @@ function withoutExceptions(
   const supports = node.supports.filter((support) => !waivedBy.has(support));
   const byRule = new Map<string, Waiver>();
   for (const [support, by] of waivedBy) {
+    // A maker who asks for more replaces the rule but waives nothing: the firmer requirement stands in the plan.
+    if (by.rule.stratum === "requirements" && raises(by.rule.concludes.standing, support.standing)) continue;
     const before = byRule.get(by.id);
     byRule.set(by.id, {
       sensor: node.sensor,
