@@ -1,5 +1,5 @@
 import { InputError, nearestOf } from "../errors.js";
-import { Relation, nameOfSensor, type Asked, type Cause, type SensorInstance } from "../facts/index.js";
+import { Relation, ask, nameOfSensor, type Asked, type Cause, type SensorInstance } from "../facts/index.js";
 import { pathFrom } from "../plan/index.js";
 import type { CompiledRule, Derivation, Program } from "../inference/index.js";
 import { FALSE, nameOfTruth, type FactValue, type Trace } from "../logic/index.js";
@@ -272,7 +272,7 @@ function findSupport(
 }
 
 function askedOf(cause: Cause, sensor: SensorInstance, derivation: Derivation): Asked {
-  return { job: derivation.job, cause, sensor, relation: new Relation(cause, sensor, derivation.job) };
+  return ask(derivation.job, cause, new Relation(cause, sensor, derivation.job));
 }
 
 /** How many silent rules are shown for each operation. */

@@ -1,4 +1,5 @@
 import { known, oneOf, type FactValue } from "../logic/index.js";
+import { REACHES, SIGHTS } from "../rulebook/index.js";
 import {
   COMPONENTS,
   isCarriedBy,
@@ -27,6 +28,7 @@ export class Relation {
   #reach: FactValue<Unknown> | undefined;
   #sight: FactValue<Unknown> | undefined;
   #served: FactValue<Unknown> | undefined;
+  #touch: number | undefined;
 
   constructor(
     readonly cause: Cause,
@@ -44,6 +46,11 @@ export class Relation {
 
   get served(): FactValue<Unknown> {
     return (this.#served ??= readServed(this.cause, this.sensor));
+  }
+
+  /** What reach, sight and served can be, as one number: the index over rules goes by it (see `touchOf`). */
+  get touch(): number {
+    return (this.#touch ??= touchOf(this.reach, this.sight, this.served));
   }
 
   get sameSide(): FactValue<Unknown> {
@@ -95,6 +102,58 @@ export class Relation {
   }
 }
 
+/** The relations that a touch tells about, with the values of each; one bit a value, in this order. */
+export const TOUCH = [
+  ["reach", REACHES],
+  ["sight", SIGHTS],
+  ["served", ["yes", "no"]],
+] as const;
+
+/** The touch of a cause that has nothing to do with a sensor. */
+const UNTOUCHED = touchOf(NONE, NONE, NO);
+
+/**
+ * How a cause can touch a sensor, without working the relation out where the parts have nothing to do with one another,
+ * which is so for most pairs.
+ */
+export function touchBetween(cause: Cause, sensor: SensorInstance, job: JobFacts): number {
+  const component = cause.operation?.component ?? filmComponent(cause);
+  if (component === null) return UNTOUCHED;
+  const isNear = sensor.concernedBy.has(component) || isNamed(component) || mayServe(component);
+  return isNear || cause.stated?.serves !== undefined ? new Relation(cause, sensor, job).touch : UNTOUCHED;
+}
+
+/** Operations on these parts name the sensor that they are about. */
+function isNamed(component: ComponentId): boolean {
+  return component === "sensor" || component === "sensor-bracket" || BRACKET_OF[component] !== undefined;
+}
+
+function mayServe(component: ComponentId): boolean {
+  return SERVES[component] !== undefined || MAY_SERVE[component] !== undefined;
+}
+
+function touchOf(...values: readonly FactValue<Unknown>[]): number {
+  let bits = 0;
+  let at = 0;
+  TOUCH.forEach(([, words], index) => {
+    for (const candidate of values[index]?.candidates ?? words) {
+      bits |= 1 << (at + (words as readonly unknown[]).indexOf(candidate));
+    }
+    at += words.length;
+  });
+  return bits;
+}
+
+/** The values of one of the relations that a touch allows. */
+export function wordsOfTouch(touch: number, fact: (typeof TOUCH)[number][0]): readonly string[] {
+  let at = 0;
+  for (const [name, words] of TOUCH) {
+    if (name === fact) return words.filter((_, index) => (touch & (1 << (at + index))) !== 0);
+    at += words.length;
+  }
+  return [];
+}
+
 function termOf(component: ComponentId): ComponentTerm {
   return COMPONENTS[component];
 }
@@ -114,6 +173,7 @@ function readReach(cause: Cause, sensor: SensorInstance, stated: StatedCarriers)
   if (held !== undefined && (spec.sensor ?? held) === sensor.sensor) {
     return reachNamed(cause, sensor, "bracket");
   }
+  if (!sensor.concernedBy.has(spec.component)) return NONE;
   const found = new Set<string>();
   const open = new Set<ComponentId>();
   for (const part of sensor.mountParts) {
@@ -214,7 +274,7 @@ function samePlace(a: FactValue<Unknown>, b: FactValue<Unknown>): FactValue<Unkn
 
 function readSight(cause: Cause, sensor: SensorInstance, stated: StatedCarriers): FactValue<Unknown> {
   const component = cause.operation?.component ?? filmComponent(cause);
-  if (component === null) return NONE;
+  if (component === null || !sensor.concernedBy.has(component)) return NONE;
   const found = new Set<string>();
   const open = new Set<ComponentId>();
   const judge = (cover: ComponentId): void => {

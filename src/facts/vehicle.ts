@@ -10,6 +10,7 @@ import {
   SENSOR_IDS,
   endOfPosition,
   mountsOf,
+  partsBehind,
   partsOfMount,
   positionsOf,
   sideOfPosition,
@@ -38,6 +39,8 @@ export interface SensorInstance {
   readonly facts: SensorFacts;
   /** The parts that it may be mounted on. */
   readonly mountParts: readonly ComponentId[];
+  /** All parts whose removal can move it or what it looks through. */
+  readonly concernedBy: ReadonlySet<ComponentId>;
   readonly side: FactValue<Unknown>;
   readonly end: "front" | "rear" | null;
   /** The key of the other sensor that is the same physical device. */
@@ -100,10 +103,18 @@ export function readVehicle(job: Job): VehicleFacts {
   for (const group of [...disjunctions].sort((a, b) => b.sensors.length - a.sensors.length)) {
     for (const key of group.sensors) groupOf.set(key, group.unknown);
   }
+  const carriedBy = readCarriers(vehicle);
   const sensors = slots.map((slot) =>
-    describeSensor(slot, fits.get(slot.key) ?? "unknown", groupOf.get(slot.key), vehicle, contradictions),
+    describeOnce(
+      slot,
+      fits.get(slot.key) ?? "unknown",
+      groupOf.get(slot.key),
+      vehicle,
+      carriedBy,
+      contradictions,
+    ),
   );
-  return { sensors, carriedBy: readCarriers(vehicle), disjunctions, contradictions };
+  return { sensors, carriedBy, disjunctions, contradictions };
 }
 
 function listSlots(vehicle: JobVehicle): readonly Slot[] {
@@ -239,11 +250,36 @@ function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly stri
   );
 }
 
+const described = new Map<string, SensorInstance>();
+
+/** A sensor of which the job says nothing is the same for every vehicle, so it is described once. */
+function describeOnce(
+  slot: Slot,
+  fit: Fit,
+  group: Unknown | undefined,
+  vehicle: JobVehicle,
+  carriedBy: StatedCarriers,
+  contradictions: Contradiction[],
+): SensorInstance {
+  const dependsOnVehicle = slot.sensor === "rear-camera" || slot.sensor === "occupant-classification-sensor";
+  const isSaidNothing = slot.entries.length === 0 && group === undefined && carriedBy === AS_USUAL;
+  if (!isSaidNothing || (dependsOnVehicle && fit !== "no")) {
+    return describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
+  }
+  const key = `${slot.key}/${fit}`;
+  const ready = described.get(key);
+  if (ready !== undefined) return ready;
+  const made = describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
+  described.set(key, made);
+  return made;
+}
+
 function describeSensor(
   slot: Slot,
   fit: Fit,
   group: Unknown | undefined,
   vehicle: JobVehicle,
+  carriedBy: StatedCarriers,
   contradictions: Contradiction[],
 ): SensorInstance {
   const { sensor, position, key } = slot;
@@ -282,6 +318,7 @@ function describeSensor(
       servesFurther: readServesFurther(slot, vehicle, ask),
     },
     mountParts,
+    concernedBy: partsBehind([...mountParts, ...looks.filter((look) => look !== "nothing")], carriedBy),
     side: readSide(slot, vehicle),
     end: endOfPosition(position),
     sameDeviceAs: stated ?? null,

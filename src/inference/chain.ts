@@ -1,9 +1,11 @@
 import {
   Relation,
+  ask,
   causeOfImplied,
   componentOf,
   joinUnknowns,
   knownWord,
+  touchBetween,
   type Asked,
   type Cause,
   type JobFacts,
@@ -66,7 +68,9 @@ class Chain {
   readonly #disturbances = new Map<string, DisturbanceNode>();
   readonly #supports = new Map<string, Map<string, Support>>();
   readonly #sensorOf = new Map<string, { sensor: SensorInstance; task: Task }>();
-  readonly #pending: string[] = [];
+  /** Causes whose implied operations are still to be drawn, and those still to be held against the sensors. */
+  readonly #pending = new Set<string>();
+  readonly #unmet = new Set<string>();
   readonly #stated: readonly Cause[];
 
   constructor(program: Program, start: Start) {
@@ -87,15 +91,14 @@ class Chain {
         unknowns: [],
         from: [],
       });
-      this.#pending.push(cause.key);
+      this.#pending.add(cause.key);
     }
+    // Operations first, since they are cheap and raise one another; a cause that has settled meets the sensors once.
     do {
-      for (let key = this.#pending.pop(); key !== undefined; key = this.#pending.pop()) {
-        const node = this.#causes.get(key);
-        if (node !== undefined) this.#follow(node);
-      }
-      this.#followRequirements();
-    } while (this.#pending.length > 0);
+      for (const key of this.#pending) this.#followCause(key);
+      for (const key of this.#unmet) this.#meetSensors(key);
+      if (this.#pending.size === 0) this.#followRequirements();
+    } while (this.#pending.size > 0);
   }
 
   result(): Derivation {
@@ -123,22 +126,33 @@ class Chain {
     return { key, sensor: about.sensor, task: about.task, supports: sorted };
   }
 
-  #follow(node: CauseNode): void {
-    const { cause } = node;
-    const asked: Asked = { job: this.#start.job, cause };
-    const from = { cause: node.key, roots: node.roots, requirement: null };
+  #followCause(key: string): void {
+    this.#pending.delete(key);
+    this.#unmet.add(key);
+    const node = this.#causes.get(key);
+    if (node === undefined) return;
+    const { cause, certain, unknowns, roots } = node;
+    const asked = ask(this.#start.job, cause);
     for (const rule of this.#program.impliedByCause.lookUp(cause.indexKey)) {
-      this.#imply(rule, asked, { ...from, certain: node.certain, unknowns: node.unknowns, sensor: null });
+      this.#imply(rule, asked, { cause: key, roots, requirement: null, certain, unknowns, sensor: null });
     }
+  }
+
+  #meetSensors(key: string): void {
+    this.#unmet.delete(key);
+    const node = this.#causes.get(key);
+    if (node === undefined) return;
     for (const sensor of this.#sensors) this.#followToSensor(node, sensor);
   }
 
   #followToSensor(node: CauseNode, sensor: SensorInstance): void {
-    const disturbing = this.#program.disturbances.lookUp(node.cause.indexKey, sensor.sensor);
-    const implying = this.#program.impliedBySensor.lookUp(node.cause.indexKey, sensor.sensor);
+    const { indexKey } = node.cause;
+    const touch = touchBetween(node.cause, sensor, this.#start.job);
+    const disturbing = this.#program.disturbances.lookUp(indexKey, sensor.sensor, touch);
+    const implying = this.#program.impliedBySensor.lookUp(indexKey, sensor.sensor, touch);
     if (disturbing.length === 0 && implying.length === 0) return;
     const relation = new Relation(node.cause, sensor, this.#start.job);
-    const asked: Asked = { job: this.#start.job, cause: node.cause, sensor, relation };
+    const asked = ask(this.#start.job, node.cause, relation);
     const certain = node.certain && sensor.isFitted === TRUE;
     const unknowns = joinUnknowns(node.unknowns, sensor.isFitted === TRUE ? [] : sensor.fitted.unknowns);
     for (const rule of implying) {
@@ -154,21 +168,15 @@ class Chain {
     for (const rule of disturbing) {
       const truth = rule.condition.evaluate(asked);
       if (truth === FALSE) continue;
-      this.#disturb(rule, node, asked, relation, sensor, {
+      this.#disturb(rule, node, relation, {
         certain: certain && truth === TRUE,
         unknowns: truth === TRUE ? unknowns : joinUnknowns(unknowns, rule.condition.unknowns(asked)),
       });
     }
   }
 
-  #disturb(
-    rule: CompiledRule<"disturbances">,
-    node: CauseNode,
-    asked: Asked,
-    relation: Relation,
-    sensor: SensorInstance,
-    found: Sureness,
-  ): void {
+  #disturb(rule: CompiledRule<"disturbances">, node: CauseNode, relation: Relation, found: Sureness): void {
+    const { sensor } = relation;
     const kind = rule.rule.concludes.disturbance;
     const key = `${kind}|${node.key}|${sensor.key}`;
     const before = this.#disturbances.get(key);
@@ -185,7 +193,7 @@ class Chain {
       rules,
     };
     this.#disturbances.set(key, disturbance);
-    const about: Asked = { ...asked, relation, disturbance: kind };
+    const about = ask(this.#start.job, node.cause, relation, kind);
     for (const requiring of this.#program.requirements.lookUp(node.cause.indexKey, sensor.sensor, kind)) {
       const truth = requiring.condition.evaluate(about);
       if (truth === FALSE) continue;
@@ -232,16 +240,14 @@ class Chain {
       const { standing, couldRiseTo } = standingOf(node.supports);
       const roots = rootsOf(node.supports.flatMap((each) => this.#causes.get(each.disturbance.cause) ?? []));
       const from = { cause: null, roots, requirement: key, sensor: node.sensor };
-      const asked: Asked = { job: this.#start.job, sensor: node.sensor, requirement };
+      const asked = ask(this.#start.job, undefined, undefined, undefined, requirement, node.sensor);
       for (const rule of rules) {
         if (standing !== "undetermined" && rule.condition.evaluate(asked) !== FALSE) {
           this.#imply(rule, asked, { ...from, certain: true, unknowns: [] });
         } else if (couldRiseTo !== null) {
           // Not reached yet, but an open question could bring it there.
-          const risen: Asked = {
-            ...asked,
-            requirement: { ...requirement, standing: knownWord(couldRiseTo) },
-          };
+          const reached = { ...requirement, standing: knownWord(couldRiseTo) };
+          const risen = ask(this.#start.job, undefined, undefined, undefined, reached, node.sensor);
           const unknowns = joinAll(node.supports.map((each) => each.unknowns));
           this.#imply(rule, risen, { ...from, certain: false, unknowns });
         }
@@ -298,7 +304,7 @@ class Chain {
       before.roots.length !== roots.length;
     const cause = before?.cause ?? causeOfImplied(key, spec, wanted.adjusted);
     this.#causes.set(key, { key, cause, roots, certain, unknowns, from: ways });
-    if (isNews) this.#pending.push(key);
+    if (isNews) this.#pending.add(key);
   }
 }
 
@@ -430,8 +436,10 @@ function valuesOf(
   return wanted === "both" ? both.map(knownWord) : [knownWord(wanted)];
 }
 
+/** No stated id holds a line break, so no implied operation can be taken for a stated one. */
 function keyOfSpec({ spec, adjusted }: Wanted): string {
   return [
+    "\n",
     spec.action,
     spec.component,
     keyOfValue(spec.side),

@@ -1,4 +1,4 @@
-import { SEPARATOR, readerOf, type Asked, type Unknown } from "../facts/index.js";
+import { SEPARATOR, TOUCH, readerOf, wordsOfTouch, type Asked, type Unknown } from "../facts/index.js";
 import { compileCondition, valuesNeeded, type CompiledCondition } from "../logic/index.js";
 import {
   rulesOf,
@@ -25,7 +25,7 @@ export interface CompiledRule<S extends Stratum = Stratum> {
  */
 export interface RuleIndex<S extends Stratum> {
   readonly all: readonly CompiledRule<S>[];
-  readonly lookUp: (first: string, second?: string, third?: string) => readonly CompiledRule<S>[];
+  readonly lookUp: (first: string, second?: string, third?: string | number) => readonly CompiledRule<S>[];
 }
 
 /** A rulebook compiled for asking. */
@@ -47,10 +47,11 @@ export interface Program {
 }
 
 /** The facts that each index goes by, key by key; a cause's key holds three facts (`Cause.indexKey`). */
-type Keys = readonly (readonly FactName[])[];
+type Keys = readonly (readonly FactName[] | "touch")[];
 const CAUSE = ["cause", "action", "component"] as const;
 const BY_CAUSE: Keys = [CAUSE];
-const BY_CAUSE_AND_SENSOR: Keys = [CAUSE, ["sensor"]];
+/** The third key is a touch: what reach, sight and served can be. */
+const BY_CAUSE_AND_SENSOR: Keys = [CAUSE, ["sensor"], "touch"];
 const BY_DISTURBANCE: Keys = [CAUSE, ["sensor"], ["disturbance"]];
 const BY_REQUIREMENT: Keys = [["task"], ["sensor"]];
 
@@ -102,25 +103,34 @@ function compileRule<S extends Stratum>(loaded: LoadedRule<RuleOf<S>>): Compiled
 }
 
 function indexRules<S extends Stratum>(rules: readonly CompiledRule<S>[], keys: Keys): RuleIndex<S> {
-  const facts = keys.flat();
+  const facts = keys.flatMap((key) => (key === "touch" ? TOUCH.map(([fact]) => fact) : key));
   const needs = rules.map((each) => {
     const rule: Rule = each.rule;
     return { each, needed: facts.map((fact) => valuesNeeded(rule.conditions, fact)) };
   });
-  const find = (...given: readonly string[]): readonly CompiledRule<S>[] => {
-    const values = given.slice(0, keys.length).flatMap((key) => key.split(SEPARATOR));
+  const valuesOf = (key: Key, at: number): readonly (readonly string[])[] => {
+    if (typeof key === "string")
+      return keys[at] === undefined ? [] : key.split(SEPARATOR).map((word) => [word]);
+    return keys[at] === "touch" ? TOUCH.map(([fact]) => wordsOfTouch(key, fact)) : [];
+  };
+  const find = (...given: readonly Key[]): readonly CompiledRule<S>[] => {
+    const values = given.flatMap(valuesOf);
     return needs
-      .filter(({ needed }) => needed.every((set, i) => set === null || set.has(values[i] ?? "none")))
+      .filter(({ needed }) =>
+        needed.every(
+          (set, i) => set === null || values[i] === undefined || values[i].some((word) => set.has(word)),
+        ),
+      )
       .map(({ each }) => each);
   };
   // Nested maps, not one map with joined keys: a look-up is the hottest thing there is, and joining allocates.
-  const kept = new Map<string, Map<string, Map<string, readonly CompiledRule<S>[]>>>();
+  const kept = new Map<string, Map<string, Map<Key, readonly CompiledRule<S>[]>>>();
   return {
     all: rules,
     lookUp: (first, second = "", third = "") => {
-      const byFirst = kept.get(first) ?? new Map<string, Map<string, readonly CompiledRule<S>[]>>();
+      const byFirst = kept.get(first) ?? new Map<string, Map<Key, readonly CompiledRule<S>[]>>();
       if (byFirst.size === 0) kept.set(first, byFirst);
-      const bySecond = byFirst.get(second) ?? new Map<string, readonly CompiledRule<S>[]>();
+      const bySecond = byFirst.get(second) ?? new Map<Key, readonly CompiledRule<S>[]>();
       if (bySecond.size === 0) byFirst.set(second, bySecond);
       const ready = bySecond.get(third);
       if (ready !== undefined) return ready;
@@ -130,3 +140,6 @@ function indexRules<S extends Stratum>(rules: readonly CompiledRule<S>[], keys: 
     },
   };
 }
+
+/** A key of a look-up: words of an id, or a touch. */
+type Key = string | number;

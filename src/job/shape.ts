@@ -16,7 +16,11 @@ import {
 } from "../vocabulary/index.js";
 
 const text = z.string().max(2000);
-const id = z.string().min(1).max(120);
+const id = z
+  .string()
+  .min(1)
+  .max(120)
+  .regex(/^[^\u0000-\u001f\u007f]+$/);
 const yesNoUnknown = z.enum(["yes", "no", "unknown"]);
 const sensor = z.enum(SENSOR_IDS);
 const position = z.enum(POSITION_IDS).nullable();

@@ -1,11 +1,11 @@
 import {
   Relation,
+  ask,
   componentOf,
   isFitSettled,
   nameOfSensor,
   openFindings,
   supposeFinding,
-  type Asked,
   type Cause,
   type Unknown,
   type VehicleFacts,
@@ -27,9 +27,10 @@ import {
   type FeatureId,
   type FeatureTerm,
   type InspectionId,
+  type PreconditionId,
   type SensorTerm,
 } from "../vocabulary/index.js";
-import { draftRequirements, type Draft, type Waiver } from "./draft.js";
+import { draftRequirements, type Draft, type DraftPrecondition, type Waiver } from "./draft.js";
 import { askQuestions, type JobQuestion, type Questions } from "./questions.js";
 import type { Plan, PlanLimit, PlanReason, PlanSource, PlanStep, Requirement } from "./shape.js";
 import { sourceOfProcedure, sourceOfRule } from "./sources.js";
@@ -237,7 +238,13 @@ function writeReasons(
       };
     });
   });
-  return reasons.sort((a, b) => (keyOfReason(a) < keyOfReason(b) ? -1 : 1));
+  return sortByKey(reasons, keyOfReason);
+}
+
+/** Sorts by a text worked out once for each, by code unit. */
+function sortByKey<T>(values: readonly T[], keyOf: (value: T) => string): T[] {
+  const keyed = values.map((value) => ({ value, key: keyOf(value) }));
+  return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ value }) => value);
 }
 
 function keyOfReason(reason: PlanReason): string {
@@ -388,12 +395,17 @@ function placeOf(candidates: readonly unknown[] | null): string | null {
 }
 
 function writePreconditions(drafts: readonly Draft[]): Plan["preconditions"] {
-  const ids = [...new Set(drafts.flatMap((draft) => draft.preconditions.map(({ id }) => id)))].sort();
-  return ids.map((id) => {
-    const needing = drafts.flatMap((draft) =>
-      draft.preconditions.filter((each) => each.id === id).map((each) => ({ draft, each })),
-    );
-    const limits = needing.flatMap(({ draft }) => {
+  const needing = new Map<PreconditionId, { readonly draft: Draft; readonly each: DraftPrecondition }[]>();
+  for (const draft of drafts) {
+    for (const each of draft.preconditions) {
+      const list = needing.get(each.id);
+      if (list === undefined) needing.set(each.id, [{ draft, each }]);
+      else list.push({ draft, each });
+    }
+  }
+  const listed = sortByKey([...needing], ([id]) => id);
+  return listed.map(([id, needs]) => {
+    const limits = needs.flatMap(({ draft }) => {
       const { procedure } = draft;
       const condition = procedure?.procedure.conditions?.find((each) => each.precondition === id);
       if (procedure === null || condition?.limit === undefined) return [];
@@ -405,16 +417,15 @@ function writePreconditions(drafts: readonly Draft[]): Plan["preconditions"] {
         },
       ];
     });
-    const rule = needing.find(({ each }) => each.rule !== null)?.each.rule ?? null;
-    const first = limits[0];
+    const rule = needs.find(({ each }) => each.rule !== null)?.each.rule ?? null;
     return {
       id,
       statement: PRECONDITIONS[id].meaning,
-      certain: needing.some(({ each }) => each.certain),
+      certain: needs.some(({ each }) => each.certain),
       limit: tightest(limits.map((each) => each.limit)),
       limits,
-      source: first?.source ?? (rule === null ? noSource() : sourceOfRule(rule.loaded)),
-      neededBy: needing.map(({ draft }) => draft.key).sort(),
+      source: limits[0]?.source ?? (rule === null ? noSource() : sourceOfRule(rule.loaded)),
+      neededBy: needs.map(({ draft }) => draft.key).sort(),
     };
   });
 }
@@ -496,11 +507,11 @@ function sensorsThatCouldCome(cause: Cause, program: Program, derivation: Deriva
     .filter((sensor) => sensor.isFitted !== FALSE)
     .filter((sensor) => {
       const relation = new Relation(cause, sensor, derivation.job);
-      const asked: Asked = { job: derivation.job, cause, sensor, relation };
-      return program.disturbances.lookUp(cause.indexKey, sensor.sensor).some((rule) => {
+      const asked = ask(derivation.job, cause, relation);
+      return program.disturbances.lookUp(cause.indexKey, sensor.sensor, relation.touch).some((rule) => {
         if (rule.condition.evaluate(asked) === FALSE) return false;
         const { disturbance } = rule.rule.concludes;
-        const found: Asked = { ...asked, disturbance };
+        const found = ask(derivation.job, cause, relation, disturbance);
         return program.requirements
           .lookUp(cause.indexKey, sensor.sensor, disturbance)
           .some((requiring) => requiring.condition.evaluate(found) !== FALSE);

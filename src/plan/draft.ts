@@ -1,7 +1,9 @@
 import { InputError } from "../errors.js";
 import {
   Relation,
+  ask,
   knownWord,
+  touchBetween,
   type Asked,
   type Cause,
   type SensorInstance,
@@ -147,13 +149,8 @@ function waiverOf(
   const node = derivation.causes.get(support.disturbance.cause);
   if (node === undefined || !node.certain) return null;
   const { sensor } = support.disturbance;
-  const asked: Asked = {
-    job: derivation.job,
-    cause: node.cause,
-    sensor,
-    relation: new Relation(node.cause, sensor, derivation.job),
-    disturbance: support.disturbance.kind,
-  };
+  const relation = new Relation(node.cause, sensor, derivation.job);
+  const asked = ask(derivation.job, node.cause, relation, support.disturbance.kind);
   return naming.find((waiver) => waiver.condition.evaluate(asked) === TRUE) ?? null;
 }
 
@@ -189,7 +186,7 @@ function draftOf(
   const method: FactValue<Unknown> | undefined =
     procedure === null ? undefined : knownWord(procedure.procedure.method);
   const requirement = factsOfRequirement(node, derivation.causes, method);
-  const asked: Asked = { job: derivation.job, sensor: node.sensor, requirement };
+  const asked = ask(derivation.job, undefined, undefined, undefined, requirement, node.sensor);
   const evidence = program.evidence
     .lookUp(node.task, node.sensor.sensor)
     .filter((rule) => rule.condition.evaluate(asked) === TRUE)
@@ -235,9 +232,12 @@ function findHolds(
   stated: readonly Cause[],
 ): readonly DraftHold[] {
   return stated.flatMap((cause) => {
-    const rules = program.holds.lookUp(cause.indexKey, sensor.sensor);
+    if (program.holds.lookUp(cause.indexKey).length === 0) return [];
+    const touch = touchBetween(cause, sensor, derivation.job);
+    const rules = program.holds.lookUp(cause.indexKey, sensor.sensor, touch);
     if (rules.length === 0) return [];
-    const about: Asked = { ...asked, cause, relation: new Relation(cause, sensor, derivation.job) };
+    const relation = new Relation(cause, sensor, derivation.job);
+    const about = ask(derivation.job, cause, relation, undefined, asked.requirement);
     // A hold stops work, so only a stated fact brings one: what is open is a precondition instead.
     return rules
       .filter((rule) => rule.condition.evaluate(about) === TRUE)

@@ -1,3 +1,4 @@
+import { askOfStages } from "../facts/index.js";
 import { InputError } from "../errors.js";
 import { FALSE, valuesNeeded } from "../logic/index.js";
 import type { Program } from "../inference/index.js";
@@ -6,6 +7,8 @@ import { STAGE_IDS, type StageId } from "../vocabulary/index.js";
 /** Which stage comes before which, as the order rules say, with everything that follows from chains of them. */
 export interface StageOrder {
   readonly isBefore: (earlier: StageId, later: StageId) => boolean;
+  /** Of the stages present, those that come directly before each: none of the present ones lies between. */
+  readonly directlyBefore: (present: readonly StageId[]) => ReadonlyMap<StageId, readonly StageId[]>;
   /** The rules that say directly that one comes before the other. */
   readonly rulesFor: (earlier: StageId, later: StageId) => readonly string[];
 }
@@ -24,7 +27,7 @@ export function orderStages(program: Program): StageOrder {
     const then = valuesNeeded(conditions, "later") ?? new Set(STAGE_IDS);
     for (const earlier of first as ReadonlySet<StageId>) {
       for (const later of then as ReadonlySet<StageId>) {
-        if (earlier === later || rule.condition.evaluate({ earlier, later }) === FALSE) continue;
+        if (earlier === later || rule.condition.evaluate(askOfStages(earlier, later)) === FALSE) continue;
         const key = `${earlier}>${later}`;
         rules.set(key, [...(rules.get(key) ?? []), rule.id]);
         const row = before[INDEX_OF[earlier]];
@@ -48,6 +51,18 @@ export function orderStages(program: Program): StageOrder {
   }
   const order: StageOrder = {
     isBefore,
+    directlyBefore: (present) => {
+      const indices = present.map((stage) => INDEX_OF[stage]);
+      return new Map(
+        indices.map((later) => {
+          const earlier = indices.filter((index) => before[index]?.[later] === true);
+          const direct = earlier.filter(
+            (index) => !earlier.some((between) => before[index]?.[between] === true),
+          );
+          return [stageAt(later), direct.map(stageAt)] as const;
+        }),
+      );
+    },
     rulesFor: (earlier, later) => rules.get(`${earlier}>${later}`) ?? [],
   };
   orders.set(program, order);
@@ -57,6 +72,12 @@ export function orderStages(program: Program): StageOrder {
 const INDEX_OF = Object.fromEntries(STAGE_IDS.map((stage, index) => [stage, index])) as Readonly<
   Record<StageId, number>
 >;
+
+function stageAt(index: number): StageId {
+  const stage = STAGE_IDS[index];
+  if (stage === undefined) throw new RangeError(`no stage has the index ${index}`);
+  return stage;
+}
 
 /** Transitive closure of a relation given as a matrix, in place (Warshall). */
 function close(before: boolean[][]): void {

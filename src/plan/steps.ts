@@ -1,5 +1,5 @@
 import { InputError } from "../errors.js";
-import type { Asked } from "../facts/index.js";
+import { ask } from "../facts/index.js";
 import type { Derivation, Program } from "../inference/index.js";
 import { FALSE, TRUE } from "../logic/index.js";
 import { findCycle, pairsOfOrder, type LoadedProcedures } from "../procedures/index.js";
@@ -65,7 +65,7 @@ export function orderSteps(
 /** Steps that the causes bring, whichever sensors are fitted. */
 function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[] {
   return [...derivation.causes.values()].flatMap((node) => {
-    const asked: Asked = { job: derivation.job, cause: node.cause };
+    const asked = ask(derivation.job, node.cause);
     return program.steps.lookUp(node.cause.indexKey).flatMap((rule) => {
       const truth = rule.condition.evaluate(asked);
       if (truth === FALSE) return [];
@@ -214,14 +214,7 @@ function linkSteps(
   pairs: readonly Pair[],
 ): ReadonlyMap<string, readonly string[]> {
   const present = [...new Set(steps.map(({ stage }) => stage))];
-  // Between two stages the link is direct if no stage that is present lies between them.
-  const directlyBefore = new Map(
-    present.map((later) => {
-      const earlier = present.filter((stage) => order.isBefore(stage, later));
-      const direct = earlier.filter((stage) => !earlier.some((between) => order.isBefore(stage, between)));
-      return [later, direct] as const;
-    }),
-  );
+  const directlyBefore = order.directlyBefore(present);
   const idsAt = new Map(
     present.map(
       (stage) => [stage, steps.filter((step) => step.stage === stage).map(({ id }) => id)] as const,
@@ -253,7 +246,8 @@ function line(
 ): readonly PlanStep[] {
   const rank = (step: LooseStep): string =>
     `${String(STAGE_IDS.indexOf(step.stage)).padStart(3, "0")} ${step.setup ?? ""} ${step.id}`;
-  const waiting = [...steps].sort((a, b) => (rank(a) < rank(b) ? -1 : 1));
+  const ranked = steps.map((step) => ({ step, rank: rank(step) }));
+  const waiting = ranked.sort((a, b) => (a.rank < b.rank ? -1 : 1)).map(({ step }) => step);
   const done = new Set<string>();
   const lined: PlanStep[] = [];
   while (waiting.length > 0) {

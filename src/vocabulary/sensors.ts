@@ -437,15 +437,29 @@ function pickForPosition<T>(
   return entries.filter(([key]) => key === position || key === "any").flatMap(([, values]) => values);
 }
 
-/** Lists the usual mounts of a sensor at a position; null asks for those of all its positions together. */
-export function mountsOf(sensor: SensorId, position: PositionId | null): readonly MountId[] {
-  return pickForPosition(termOf(sensor).mounts, position);
+/** What a table says for each sensor and position, looked up once: the tables never change. */
+function keep<T>(read: (sensor: SensorId, position: PositionId | null) => T): typeof read {
+  const kept = new Map<SensorId, Map<PositionId | null, T>>();
+  return (sensor, position) => {
+    const ofSensor = kept.get(sensor) ?? new Map<PositionId | null, T>();
+    kept.set(sensor, ofSensor);
+    const ready = ofSensor.get(position);
+    if (ready !== undefined) return ready;
+    const found = read(sensor, position);
+    ofSensor.set(position, found);
+    return found;
+  };
 }
 
+/** Lists the usual mounts of a sensor at a position; null asks for those of all its positions together. */
+export const mountsOf = keep<readonly MountId[]>((sensor, position) =>
+  pickForPosition(termOf(sensor).mounts, position),
+);
+
 /** Lists the zones of which any one, when hit, concerns a sensor at a position; null asks for all its positions. */
-export function zonesOf(sensor: SensorId, position: PositionId | null): readonly Zone[] {
-  return pickForPosition(termOf(sensor).zones, position);
-}
+export const zonesOf = keep<readonly Zone[]>((sensor, position) =>
+  pickForPosition(termOf(sensor).zones, position),
+);
 
 /** Lists the zones that concern a sensor only if the glass or the roof header was itself hit. */
 export function zonesToAskAbout(sensor: SensorId): readonly Zone[] {

@@ -181,3 +181,28 @@ export function endOfPosition(position: PositionId | null): "front" | "rear" | n
   if (position === "rear" || position === "rear-left" || position === "rear-right") return "rear";
   return null;
 }
+
+const concerned = new Map<string, ReadonlySet<ComponentId>>();
+
+/**
+ * The parts that can matter to something that stands on, or looks through, one of `parts`: these parts themselves and
+ * everything that may carry them.
+ */
+export function partsBehind(
+  parts: readonly ComponentId[],
+  stated: StatedCarriers = AS_USUAL,
+): ReadonlySet<ComponentId> {
+  const key = parts.join();
+  const ready = stated === AS_USUAL ? concerned.get(key) : undefined;
+  if (ready !== undefined) return ready;
+  const found = new Set<ComponentId>();
+  const open = [...parts];
+  for (let part = open.pop(); part !== undefined; part = open.pop()) {
+    if (found.has(part)) continue;
+    found.add(part);
+    const told = stated[part];
+    open.push(...(told === undefined ? (CARRIED_BY[part]?.parts ?? []) : [told]));
+  }
+  if (stated === AS_USUAL) concerned.set(key, found);
+  return found;
+}
