@@ -2,7 +2,6 @@ import type { Command } from "commander";
 import { explain, renderExplanation } from "../index.js";
 import { argument, command, pageOf, wordOption, type Context } from "./command.js";
 import { JOB_ARGUMENT, proceduresOption, readGiven, rulesOption } from "./plan.js";
-import { createReader } from "./read-input.js";
 
 interface ExplainFlags {
   readonly procedures: readonly string[];
@@ -14,7 +13,7 @@ interface ExplainFlags {
 export function explainCommand({ terminal }: Context): Command {
   return command(
     "explain",
-    "Tell every reason behind one sensor's standing",
+    "Tell the reasons behind one sensor",
     "Tell every reason behind one sensor's standing, or, where nothing is indicated, what was looked at and what would change that. SENSOR is a sensor id, with its position after a colon where only one is meant.",
     ["explain job.json forward-camera", "explain job.json rear-corner-radar:left --format json"],
   )
@@ -24,7 +23,7 @@ export function explainCommand({ terminal }: Context): Command {
     .addOption(rulesOption())
     .addOption(wordOption("--format <FORMAT>", "Form of the result", ["text", "json"]).default("text"))
     .action(async (path: string, sensor: string, flags: ExplainFlags) => {
-      const { job, options, plan } = await readGiven(path, flags, createReader(terminal));
+      const { job, options, plan } = await readGiven(path, flags, terminal);
       const explanation = explain(plan, sensor, { ...options, job });
       terminal.writeOut(
         flags.format === "json"

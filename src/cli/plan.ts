@@ -9,7 +9,8 @@ import {
 } from "../index.js";
 import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
 import { assembleRulebook, readProcedures } from "./packs.js";
-import { createReader, inFile, nameOfInput, type Reader } from "./read-input.js";
+import { createReader, inFile, nameOfInput } from "./read-input.js";
+import type { Terminal } from "./terminal.js";
 import { writeResult } from "./write-output.js";
 
 /** What plan and explain both read. */
@@ -32,8 +33,9 @@ export const rulesOption = () =>
 export async function readGiven(
   path: string,
   packs: { readonly procedures: readonly string[]; readonly rules: readonly string[] },
-  reader: Reader,
+  terminal: Terminal,
 ): Promise<Given> {
+  const reader = createReader(terminal, [path, ...packs.procedures]);
   const rulebook = assembleRulebook(packs.rules);
   const procedures = await readProcedures(packs.procedures, reader);
   // The library checks the shape, and says what is wrong with it.
@@ -68,7 +70,7 @@ export function planCommand(context: Context): Command {
     "Say what a repair makes due, why, before what, and in what order; open questions come first.",
     [
       "plan job.json",
-      "plan job.json --procedures norrvik-fjell.json --out plan.txt",
+      "plan job.json --procedures fjell-2024.json --out plan.txt",
       "plan - --format json < job.json",
     ],
   )
@@ -81,7 +83,7 @@ export function planCommand(context: Context): Command {
     .option("--out <FILE>", "Write the result to a file, which appears whole or not at all")
     .option("--cross-check", "Decide a second time by other means; exit with 1 and no plan if the two differ")
     .action(async (path: string, flags: PlanFlags) => {
-      const given = await readGiven(path, flags, createReader(context.terminal));
+      const given = await readGiven(path, flags, context.terminal);
       if (flags.crossCheck === true && !(await agrees(given, context))) return;
       writeResult(render(given, flags, context), flags.out, context.terminal);
     });

@@ -17,19 +17,20 @@ export function nameOfInput(path: string): string {
   return path === "-" ? "standard input" : path;
 }
 
-/** Makes a reader. It remembers whether standard input was read, because that can be done only once. */
-export function createReader(terminal: Terminal): Reader {
-  let isInputTaken = false;
+/**
+ * Makes a reader for the documents of one command. Throws `InputError` where `-` stands for more than one of `paths`,
+ * because standard input can be read only once.
+ */
+export function createReader(terminal: Terminal, paths: readonly string[]): Reader {
+  if (paths.filter((path) => path === "-").length > 1) {
+    refuse({
+      code: "usage",
+      pointer: "",
+      message: "standard input can be read only once, but - stands for two documents",
+    });
+  }
   const readBytes = async (path: string): Promise<Uint8Array> => {
     if (path !== "-") return readFileLimited(path);
-    if (isInputTaken) {
-      refuse({
-        code: "usage",
-        pointer: "",
-        message: "standard input can be read only once, but - stands for two documents",
-      });
-    }
-    isInputTaken = true;
     const bytes = await terminal.readInput(BYTE_LIMIT);
     if (bytes.length > BYTE_LIMIT) refuseSize(null);
     return bytes;

@@ -25,7 +25,7 @@ import { createReader, inFile, nameOfInput, type Reader } from "./read-input.js"
 export function rulesCommand(context: Context): Command {
   return command(
     "rules",
-    "Look at rules, check a pack, compare two",
+    "List, show, check and compare rules",
     "Look at the rules, check a pack of them, or compare two packs.",
     [
       "rules list --stratum requirements",
@@ -184,10 +184,11 @@ function diffCommand({ terminal }: Context): Command {
     .addOption(listOption("--procedures <FILE...>", "Procedure packs that the plans are made with"))
     .addOption(formatOption())
     .action(async (first: string, second: string, flags: DiffFlags) => {
+      const reader = createReader(terminal, [...flags.jobs, ...flags.procedures]);
       const before = readPackOrBundled(first);
       const after = readPackOrBundled(second);
       const changes = comparePacks(before, after);
-      const jobs = await compareJobs(before, after, flags, createReader(terminal));
+      const jobs = await compareJobs(before, after, flags, reader);
       if (flags.format === "json") {
         const result = { ...changes, ...(flags.jobs.length === 0 ? {} : { jobs }) };
         terminal.writeOut(`${JSON.stringify(result, null, 2)}\n`);

@@ -165,7 +165,10 @@ function dueOf(plan: Plan): string {
     const number = plan.requirements.filter((each) => each.standing === standing).length;
     return number === 0 ? [] : [`${number} ${SHORT[standing]}`];
   });
-  return parts.length === 0 ? "Nothing, as the facts stand." : `${parts.join(", ")}.`;
+  if (parts.length > 0) return `${parts.join(", ")}.`;
+  return plan.outcome === "complete"
+    ? "Nothing, as far as rules and stated facts go."
+    : "Nothing so far, and the open questions can change that.";
 }
 
 const SHORT: Readonly<Record<Standing, string>> = {
