@@ -179,21 +179,18 @@ describe("limits", () => {
         filmThickness: [{ component: "front-bumper-cover", overRadar: true, micrometres: 170 }],
       },
     };
-    const holdsWith = (high: number) =>
-      requirementOf(
-        planWith(job, [
-          packWith({
-            procedures: [
-              radar({
-                conditions: [{ precondition: "film-thickness-in-range", limit: { high, unit: "um" } }],
-              }),
-            ],
-          }),
-        ]),
-        "front-radar/calibration",
-      ).holds.map(({ id }) => id);
-    expect(holdsWith(160)).toEqual(["film-too-thick"]);
-    expect(holdsWith(170)).toEqual([]);
+    const film = (limit: number) => ({
+      conditions: [{ precondition: "film-thickness-in-range", limit: { high: limit, unit: "um" } }],
+    });
+    const holdsWith = (...procedures: readonly Readonly<Record<string, unknown>>[]) =>
+      requirementOf(planWith(job, [packWith({ procedures })]), "front-radar/calibration").holds.map(
+        ({ id }) => id,
+      );
+    expect(holdsWith(radar(film(160)))).toEqual(["film-too-thick"]);
+    expect(holdsWith(radar(film(170)))).toEqual([]);
+    // Of several limits the lowest counts: a reading does not say before which radar it was taken.
+    const corner = procedureWith({ id: "corner", sensor: "front-corner-radar", ...film(200) });
+    expect(holdsWith(radar(film(160)), corner)).toEqual(["film-too-thick"]);
   });
 });
 
@@ -264,6 +261,41 @@ describe("rules of a pack", () => {
     const plan = planWith(open, [pack]);
     expect(plan.waived).toEqual([]);
     expect(requirementOf(plan, RADAR).couldRiseTo).toBe("required");
+  });
+
+  it("waives nothing that only may have happened", () => {
+    // A headlamp comes out with the cover off on some vehicles, and with the cover on on others.
+    const waiver = ruleWith("test-waiver", COVER_OFF_BEFORE_RADAR, {
+      stratum: "waivers",
+      concludes: { waives: [inspection] },
+    });
+    const lamp: Job = {
+      ...coverOffJob(),
+      operations: [{ id: "L1", action: "remove-install", component: "headlamp", side: "left" }],
+    };
+    const plan = planWith(lamp, [packWith({ rules: [waiver] })]);
+    expect(requirementOf(plan, RADAR)).toMatchObject({
+      standing: "undetermined",
+      couldRiseTo: "inspect-first",
+    });
+    expect(plan.waived).toEqual([]);
+  });
+
+  it("leaves the general rule standing while an exception to it is open", () => {
+    const specifies = ruleWith(
+      "test-specifies",
+      [...COVER_OFF_BEFORE_RADAR, { fact: "market", value: "us" }],
+      {
+        stratum: "requirements",
+        concludes: { task: "own", standing: "required" },
+        exceptionTo: [inspection],
+      },
+    );
+    const planIn = (market: "us" | "eu" | "unknown") =>
+      requirementOf(planWith(coverOffJob({ market }), [packWith({ rules: [specifies] })]), RADAR);
+    expect(planIn("us")).toMatchObject({ standing: "required", couldRiseTo: null });
+    expect(planIn("eu")).toMatchObject({ standing: "inspect-first", couldRiseTo: null });
+    expect(planIn("unknown")).toMatchObject({ standing: "inspect-first", couldRiseTo: "required" });
   });
 
   it("waives only what its rules ask for, and leaves other reasons standing", () => {
