@@ -1,5 +1,5 @@
 import type { Job, JobFindings, JobOperation } from "../job/index.js";
-import { known, oneOf, unbounded, type Datum, type FactValue } from "../logic/index.js";
+import { known, knownWord, oneOf, unbounded, type Datum, type FactValue } from "../logic/index.js";
 import type { CauseKind } from "../rulebook/index.js";
 import {
   COMPONENTS,
@@ -84,40 +84,47 @@ function indexKeyOf(kind: CauseKind, action: string, component: string): string 
   return [kind, action, component].join(SEPARATOR);
 }
 
-const YES = known("yes");
-const NO = known("no");
-const NONE = known("none");
+const OPERATION = knownWord("operation");
+const YES = knownWord("yes");
+const NO = knownWord("no");
+const NONE = knownWord("none");
 const NOTHING = known([]);
 
-const NO_FACTS: Omit<CauseFacts, "cause"> = {
-  action: NONE,
-  component: NONE,
-  side: NONE,
-  axle: NONE,
-  aboutSensor: NONE,
-  componentStructural: NONE,
-  attachment: NONE,
-  structural: NONE,
-  partOrigin: NONE,
-  variantConfirmed: NONE,
-  bracketIncluded: NONE,
-  partConfigured: NONE,
-  adhesiveCured: NONE,
-  inSensorView: NONE,
-  atMounting: NONE,
-  storesCalibration: NONE,
-  adjusted: NOTHING,
-  sizeChanged: NONE,
-  sizeApproved: NONE,
-  impactZone: NONE,
-  codeMeans: NONE,
-  codeRead: NONE,
-  codeStatus: NONE,
-  measurement: NONE,
-  verdict: NONE,
-  measuredWhen: NONE,
-  overRadar: NONE,
-};
+/** Facts of a cause of which nothing applies. A class, since an object spread over so many fields is slow. */
+class BlankFacts implements CauseFacts {
+  cause: FactValue<Unknown> = NONE;
+  action: FactValue<Unknown> = NONE;
+  component: FactValue<Unknown> = NONE;
+  side: FactValue<Unknown> = NONE;
+  axle: FactValue<Unknown> = NONE;
+  aboutSensor: FactValue<Unknown> = NONE;
+  componentStructural: FactValue<Unknown> = NONE;
+  attachment: FactValue<Unknown> = NONE;
+  structural: FactValue<Unknown> = NONE;
+  partOrigin: FactValue<Unknown> = NONE;
+  variantConfirmed: FactValue<Unknown> = NONE;
+  bracketIncluded: FactValue<Unknown> = NONE;
+  partConfigured: FactValue<Unknown> = NONE;
+  adhesiveCured: FactValue<Unknown> = NONE;
+  inSensorView: FactValue<Unknown> = NONE;
+  atMounting: FactValue<Unknown> = NONE;
+  storesCalibration: FactValue<Unknown> = NONE;
+  adjusted: FactValue<Unknown> = NOTHING;
+  sizeChanged: FactValue<Unknown> = NONE;
+  sizeApproved: FactValue<Unknown> = NONE;
+  impactZone: FactValue<Unknown> = NONE;
+  codeMeans: FactValue<Unknown> = NONE;
+  codeRead: FactValue<Unknown> = NONE;
+  codeStatus: FactValue<Unknown> = NONE;
+  measurement: FactValue<Unknown> = NONE;
+  verdict: FactValue<Unknown> = NONE;
+  measuredWhen: FactValue<Unknown> = NONE;
+  overRadar: FactValue<Unknown> = NONE;
+}
+
+function factsWith(given: Partial<CauseFacts>): CauseFacts {
+  return Object.assign(new BlankFacts(), given);
+}
 
 type YesNoUnknown = "yes" | "no" | "unknown";
 
@@ -167,7 +174,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
     stated: operation,
     names: null,
     isSupposed: false,
-    facts: {
+    facts: factsWith({
       ...factsOfSpec(spec, operation.fastening, (question) =>
         ask("fastening", question, ["bolted", "welded"]),
       ),
@@ -254,7 +261,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
               "Does the vehicle maker approve the new size for this vehicle?",
             )
           : NONE,
-    },
+    }),
   };
 }
 
@@ -279,11 +286,11 @@ export function causeOfImplied(
     stated: null,
     names: null,
     isSupposed: false,
-    facts: {
+    facts: factsWith({
       ...factsOfSpec(spec, undefined, (question) => ask(question, ["bolted", "welded"])),
       structural: isWelded(spec.component) && reworks(spec.action) ? YES : NO,
       adjusted: readImpliedAdjustment(adjusted, ask),
-    },
+    }),
   };
 }
 
@@ -308,20 +315,19 @@ function factsOfSpec(
   spec: OperationSpec,
   fastening: "bolted" | "welded" | "unknown" | undefined,
   ask: (question: string) => Unknown,
-): CauseFacts {
+): Partial<CauseFacts> {
   const term = termOf(spec.component);
   return {
-    ...NO_FACTS,
-    cause: known("operation"),
-    action: known(spec.action),
-    component: known(spec.component),
+    cause: OPERATION,
+    action: knownWord(spec.action),
+    component: knownWord(spec.component),
     side: spec.side,
     axle: spec.axle,
-    aboutSensor: spec.sensor === null ? NONE : known(spec.sensor),
+    aboutSensor: spec.sensor === null ? NONE : knownWord(spec.sensor),
     componentStructural: term.structural ? YES : NO,
     attachment:
       fastening === undefined
-        ? known(term.attachment)
+        ? knownWord(term.attachment)
         : fastening === "unknown"
           ? oneOf(["bolted", "welded"], [ask(`Is the ${term.label} bolted or welded on?`)])
           : known(fastening),
@@ -343,7 +349,7 @@ function readWord(
   values: readonly string[],
   ask: () => Unknown,
 ): FactValue<Unknown> {
-  return stated === undefined || stated === "unknown" ? oneOf(values, [ask()]) : known(stated);
+  return stated === undefined || stated === "unknown" ? oneOf(values, [ask()]) : knownWord(stated);
 }
 
 function reworks(action: ActionId): boolean {
@@ -456,7 +462,7 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
     ...(findings.faultCodes ?? []).map((code, index) => causeOfCode(code, index)),
     ...(findings.sensorDamage ?? []).map((damage, index) => {
       const { sensor, position = null } = damage;
-      const facts = { aboutSensor: known(sensor) };
+      const facts = { aboutSensor: knownWord(sensor) };
       return finding("sensor-damage", `/findings/sensorDamage/${index}`, facts, { sensor, position }, damage);
     }),
     ...(findings.tyreSizesMatch === "no"
@@ -469,7 +475,7 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
             finding(
               "ride-height-change",
               `/findings/rideHeightChange/${axle}`,
-              { axle: known(axle) },
+              { axle: knownWord(axle) },
               null,
               axle,
             ),
@@ -528,8 +534,8 @@ function causeOfMeasurement(measured: Measurement, index: number): Cause {
     "measurement",
     pointer,
     {
-      measurement: known(measured.kind),
-      measuredWhen: known(measured.when),
+      measurement: knownWord(measured.kind),
+      measuredWhen: knownWord(measured.when),
       verdict: known(measured.verdict ?? judge(measured)),
       component: measured.component === undefined ? NONE : known(componentOf(measured.component)),
       axle: place("axle", ["front", "rear"], AT_AN_AXLE.includes(measured.kind)),
@@ -541,7 +547,13 @@ function causeOfMeasurement(measured: Measurement, index: number): Cause {
 }
 
 function causeOfImpact(zone: Zone, index: number): Cause {
-  return finding("impact-zone", `/findings/impactZones/${index}`, { impactZone: known(zone) }, null, zone);
+  return finding(
+    "impact-zone",
+    `/findings/impactZones/${index}`,
+    { impactZone: knownWord(zone) },
+    null,
+    zone,
+  );
 }
 
 function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index: number): Cause {
@@ -557,7 +569,7 @@ function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index
     "fault-code",
     pointer,
     {
-      aboutSensor: known(code.sensor),
+      aboutSensor: knownWord(code.sensor),
       codeMeans: readCodeMeaning(code, ask),
       codeRead: readWord(code.read, ["pre-repair", "pre-calibration", "post-repair"], () =>
         ask("read", `When was the ${code.sensor} fault code read?`, [
@@ -579,7 +591,7 @@ function readCodeMeaning(
   code: NonNullable<JobFindings["faultCodes"]>[number],
   ask: (key: string, question: string, answers: readonly string[]) => Unknown,
 ): FactValue<Unknown> {
-  if (code.means !== undefined) return known(code.means);
+  if (code.means !== undefined) return knownWord(code.means);
   const byte = code.code === undefined ? null : failureTypeOf(code.code);
   if (byte !== null) return known(meaningOfFailureType(byte));
   return unbounded(ask("means", `What does the ${code.sensor} fault code mean?`, []));
@@ -612,7 +624,7 @@ function finding(
     stated: null,
     names,
     isSupposed: false,
-    facts: { ...NO_FACTS, cause: known(kind), ...facts },
+    facts: factsWith({ cause: knownWord(kind), ...facts }),
   };
 }
 

@@ -1,5 +1,5 @@
 import type { Job } from "../job/index.js";
-import { known, oneOf, unbounded, type FactValue } from "../logic/index.js";
+import { known, oneOf, unbounded, type FactValue, knownWord } from "../logic/index.js";
 import { MARKET_IDS, type StatedCarriers } from "../vocabulary/index.js";
 import type { Cause } from "./causes.js";
 import type { Unknown } from "./unknowns.js";
@@ -22,8 +22,8 @@ export interface JobFacts {
   readonly carriedBy: StatedCarriers;
 }
 
-const YES = known("yes");
-const NO = known("no");
+const YES = knownWord("yes");
+const NO = knownWord("no");
 
 /** Reads the facts of the whole job. */
 export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly Cause[]): JobFacts {
@@ -36,7 +36,7 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
   ): FactValue<Unknown> =>
     value === undefined || value === "unknown"
       ? oneOf(answers, [{ key: `vehicle/${field}`, about: `/vehicle/${field}`, ask, answers }])
-      : known(value);
+      : knownWord(value);
   const zonesAsked: Unknown = {
     key: "findings/impactZones",
     about: "/findings/impactZones",
@@ -107,7 +107,7 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
               },
             ],
           )
-        : known(findings.glassOrHeaderHit),
+        : knownWord(findings.glassOrHeaderHit),
     impactZones: zones === undefined ? unbounded(zonesAsked) : known(zones),
     replacedSensors: findReplaced(job, vehicle),
     carriedBy: vehicle.carriedBy,

@@ -1,4 +1,4 @@
-import { known, type FactValue, type Reader } from "../logic/index.js";
+import { knownWord, type FactValue, type Reader } from "../logic/index.js";
 import type { FactName } from "../rulebook/index.js";
 import type { DisturbanceId, StageId } from "../vocabulary/index.js";
 import type { Cause } from "./causes.js";
@@ -71,17 +71,7 @@ export function askOfStages(earlier: StageId, later: StageId): Asked {
 type FactReader = Reader<Asked, Unknown>;
 
 // The loader lets no rule read a fact that its subject does not bring, so this value is never seen by one.
-const ABSENT: FactValue<never> = known("none");
-
-const interned = new Map<string, FactValue<never>>();
-/** A known word, the same object each time. */
-export function knownWord(word: string): FactValue<never> {
-  const found = interned.get(word);
-  if (found !== undefined) return found;
-  const made = known(word);
-  interned.set(word, made);
-  return made;
-}
+const ABSENT: FactValue<never> = knownWord("none");
 
 const wordOf = (word: string | undefined): FactValue<Unknown> =>
   word === undefined ? ABSENT : knownWord(word);

@@ -1,4 +1,4 @@
-import { known, oneOf, type FactValue } from "../logic/index.js";
+import { oneOf, type FactValue, knownWord } from "../logic/index.js";
 import { REACHES, SIGHTS } from "../rulebook/index.js";
 import {
   COMPONENTS,
@@ -16,9 +16,9 @@ import type { JobFacts } from "./job-facts.js";
 import { joinUnknowns, type Unknown } from "./unknowns.js";
 import type { SensorInstance } from "./vehicle.js";
 
-const YES = known("yes");
-const NO = known("no");
-const NONE = known("none");
+const YES = knownWord("yes");
+const NO = knownWord("no");
+const NONE = knownWord("none");
 
 /**
  * How a cause bears on a sensor: each fact is worked out when a rule first reads it, and kept.
@@ -58,7 +58,7 @@ export class Relation {
   }
 
   get sameAxle(): FactValue<Unknown> {
-    return samePlace(this.cause.facts.axle, this.sensor.end === null ? NONE : known(this.sensor.end));
+    return samePlace(this.cause.facts.axle, this.sensor.end === null ? NONE : knownWord(this.sensor.end));
   }
 
   get sameEnd(): FactValue<Unknown> {
@@ -211,7 +211,7 @@ function reachNamed(cause: Cause, sensor: SensorInstance, reach: "sensor" | "bra
     );
   }
   if (named !== sensor.sensor) return NONE;
-  if (spec.position === sensor.position || sensor.position === null) return known(reach);
+  if (spec.position === sensor.position || sensor.position === null) return knownWord(reach);
   if (spec.position !== null) return NONE;
   return oneOf(
     [reach, "none"],
@@ -237,7 +237,7 @@ function withinPlace(
   const side = samePlace(cause.facts.side, sensor.side);
   const axle =
     sensor.sensor === "ride-height-sensor"
-      ? samePlace(cause.facts.axle, sensor.end === null ? NONE : known(sensor.end))
+      ? samePlace(cause.facts.axle, sensor.end === null ? NONE : knownWord(sensor.end))
       : NONE;
   const places = [side, axle];
   if (places.some((place) => place.candidates?.every((each) => each === "no") === true)) return NONE;
@@ -262,6 +262,7 @@ function askForCarrier(part: ComponentId): Unknown {
 
 /** Whether two places agree: none where either has no place, otherwise yes or no as far as they are known. */
 function samePlace(a: FactValue<Unknown>, b: FactValue<Unknown>): FactValue<Unknown> {
+  if (a === NONE || b === NONE) return NONE;
   const left = a.candidates ?? [];
   const right = b.candidates ?? [];
   const verdicts = new Set(

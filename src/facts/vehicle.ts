@@ -1,5 +1,14 @@
 import type { Job, JobEquipment, JobVehicle } from "../job/index.js";
-import { FALSE, TRUE, UNKNOWN, isKnown, known, oneOf, type FactValue, type Truth } from "../logic/index.js";
+import {
+  FALSE,
+  TRUE,
+  UNKNOWN,
+  isKnown,
+  oneOf,
+  type FactValue,
+  type Truth,
+  knownWord,
+} from "../logic/index.js";
 import {
   AS_USUAL,
   COMPONENT_ALIASES,
@@ -294,7 +303,7 @@ function describeSensor(
   const fitted: FactValue<Unknown> =
     fit === "unknown"
       ? oneOf(["yes", "no"], [group ?? ask("fitted", `Is the ${name} fitted?`, ["yes", "no"])])
-      : known(fit);
+      : knownWord(fit);
   const mountParts = readMountParts(slot, contradictions);
   const mount = oneOf(mountParts, [
     ask("mount", `What is the ${name} mounted on?`, answersForMount(slot, mountParts)),
@@ -309,8 +318,8 @@ function describeSensor(
     fitted,
     isFitted: fit === "yes" ? TRUE : fit === "no" ? FALSE : UNKNOWN,
     facts: {
-      sensor: known(sensor),
-      position: known(position ?? "none"),
+      sensor: knownWord(sensor),
+      position: knownWord(position ?? "none"),
       mount,
       looksThrough,
       variant: readVariant(slot, ask),
@@ -326,9 +335,9 @@ function describeSensor(
   };
 }
 
-const YES = known("yes");
-const NO = known("no");
-const NONE = known("none");
+const YES = knownWord("yes");
+const NO = knownWord("no");
+const NONE = knownWord("none");
 
 function readMountParts(slot: Slot, contradictions: Contradiction[]): readonly ComponentId[] {
   const usual = partsOf(mountsOf(slot.sensor, slot.position));
@@ -397,7 +406,7 @@ function readVariant(
 ): FactValue<Unknown> {
   if (slot.sensor !== "tyre-pressure-sensors") return NONE;
   const stated = slot.entries.find(({ entry }) => entry.variant !== undefined)?.entry.variant ?? "unknown";
-  if (stated !== "unknown") return known(stated);
+  if (stated !== "unknown") return knownWord(stated);
   const answers = ["direct", "indirect"];
   return oneOf(answers, [
     ask(
@@ -436,7 +445,7 @@ function readServesFurther(
 /** The side a sensor lies on. Seats follow from the side that the driver sits on. */
 function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
   const side = sideOfPosition(slot.position);
-  if (side !== null) return known(side);
+  if (side !== null) return knownWord(side);
   if (slot.position !== "passenger" && slot.position !== "driver") return NONE;
   const driver = vehicle.driveSide ?? "unknown";
   if (driver === "unknown") {
@@ -453,7 +462,7 @@ function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
     );
   }
   const other = driver === "left" ? "right" : "left";
-  return known(slot.position === "driver" ? driver : other);
+  return knownWord(slot.position === "driver" ? driver : other);
 }
 
 function readCarriers(vehicle: JobVehicle): StatedCarriers {

@@ -4,7 +4,6 @@ import {
   causeOfImplied,
   componentOf,
   joinUnknowns,
-  knownWord,
   touchBetween,
   type Asked,
   type Cause,
@@ -14,7 +13,7 @@ import {
   type SensorInstance,
   type Unknown,
 } from "../facts/index.js";
-import { FALSE, TRUE, known, oneOf, type FactValue } from "../logic/index.js";
+import { FALSE, TRUE, known, oneOf, type FactValue, knownWord } from "../logic/index.js";
 import type { JobFindings, JobOperation } from "../job/index.js";
 import {
   COMPONENTS,
@@ -358,7 +357,7 @@ interface Wanted {
   readonly unknowns: readonly Unknown[];
 }
 
-const NONE = known("none");
+const NONE = knownWord("none");
 
 /** The operations that a rule's conclusion names, for the cause at hand. */
 function specsOf(rule: CompiledRule<"implied-operations">, asked: Asked): readonly Wanted[] {

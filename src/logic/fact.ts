@@ -34,3 +34,14 @@ export function oneOf<U>(candidates: readonly Datum[], unknowns: readonly U[]): 
 export function isKnown<U>(value: FactValue<U>): boolean {
   return value.candidates !== null && value.candidates.length === 1;
 }
+
+const interned = new Map<string, FactValue<never>>();
+
+/** A known word, the same object each time: most facts are words of closed lists, read over and over. */
+export function knownWord(word: string): FactValue<never> {
+  const found = interned.get(word);
+  if (found !== undefined) return found;
+  const made = known(word);
+  interned.set(word, made);
+  return made;
+}

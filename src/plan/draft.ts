@@ -2,7 +2,6 @@ import { InputError } from "../errors.js";
 import {
   Relation,
   ask,
-  knownWord,
   touchBetween,
   type Asked,
   type Cause,
@@ -18,7 +17,7 @@ import {
   type RequirementNode,
   type Support,
 } from "../inference/index.js";
-import { FALSE, TRUE, type FactValue } from "../logic/index.js";
+import { FALSE, TRUE, type FactValue, knownWord } from "../logic/index.js";
 import {
   procedureFor,
   type LoadedProcedures,

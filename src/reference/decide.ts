@@ -5,7 +5,6 @@ import {
   causeOfOperation,
   causesOfFindings,
   componentOf,
-  knownWord,
   readJobFacts,
   readVehicle,
   type Asked,
@@ -17,7 +16,7 @@ import {
   type Unknown,
 } from "../facts/index.js";
 import { readJob, type Job, type JobFindings } from "../job/index.js";
-import { FALSE, TRUE, known, oneOf, type FactValue } from "../logic/index.js";
+import { FALSE, TRUE, known, oneOf, type FactValue, knownWord } from "../logic/index.js";
 import type { PlanOptions } from "../plan-calibrations.js";
 import {
   appliesTo,
