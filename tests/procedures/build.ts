@@ -6,7 +6,6 @@ import {
   planCalibrations,
   type Issue,
   type Job,
-  type LoadedProcedures,
   type Plan,
 } from "../../src/index.js";
 
@@ -128,16 +127,9 @@ export function coverOffJob(vehicle: Partial<Job["vehicle"]> = {}): Job {
   };
 }
 
-/** The general rules with these packs. */
+/** A plan by the general rules and these packs. */
 export function planWith(job: Job, packs: readonly Part[]): Plan {
-  return planLoaded(
-    job,
-    packs.map((pack) => loadProcedures(pack)),
-  );
-}
-
-/** The general rules with packs that are loaded already. */
-export function planLoaded(job: Job, procedures: readonly LoadedProcedures[]): Plan {
+  const procedures = packs.map((pack) => loadProcedures(pack));
   return planCalibrations(job, { rulebook: loadRulebook(), procedures });
 }
 
