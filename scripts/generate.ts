@@ -1,7 +1,9 @@
-// Writes what is generated from other files: the bundled rules (kept out of git) and the JSON Schemas (kept in it).
+// Writes what is generated from other files: the bundled rules (kept out of git), and the JSON Schemas and pages of the
+// documentation (kept in it).
 import { mkdirSync, writeFileSync } from "node:fs";
 import { InputError, formatIssue } from "../src/errors.js";
 import { checkPack } from "../src/rulebook/index.js";
+import { generateDocs } from "./docs.js";
 import { readPackFolder } from "./read-pack.js";
 import { generateSchemas } from "./schemas.js";
 
@@ -32,9 +34,18 @@ function writeSchemas(): void {
   }
 }
 
+function writeDocs(): void {
+  mkdirSync("docs/generated", { recursive: true });
+  for (const [name, text] of Object.entries(generateDocs())) {
+    writeFileSync(`docs/generated/${name}`, text);
+    console.log(`docs/generated/${name}`);
+  }
+}
+
 try {
   writeBundle();
   writeSchemas();
+  writeDocs();
 } catch (error) {
   if (!(error instanceof InputError)) throw error;
   for (const issue of error.issues) console.error(formatIssue(issue));
