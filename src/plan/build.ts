@@ -113,7 +113,7 @@ export function buildPlan(input: PlanInput): Plan {
       about: [...about],
       says,
     })),
-    warnings: read.warnings.map((warning) => ({ ...warning })),
+    warnings: sortByKey(read.warnings, ({ says }) => says).map((warning) => ({ ...warning })),
     notes: writeNotes(input, requirements),
     cautions: CAUTIONS.map(({ text }) => text),
   };
@@ -144,7 +144,6 @@ function writeRequirement(
   steps: readonly PlanStep[],
 ): Requirement {
   const { sensor } = draft;
-  const procedure = draft.procedure;
   const own = steps.filter((step) => step.requirement === draft.key);
   return {
     id: draft.key,
@@ -156,26 +155,25 @@ function writeRequirement(
     couldRiseTo: draft.couldRiseTo,
     fitted: isFitSettled(sensor) ? "yes" : "unknown",
     method: writeMethod(draft),
+    procedure: writeProcedure(draft),
     inspection: writeInspections(draft),
     because: writeReasons(draft.supports, input.derivation, questions, names),
-    holds: draft.holds
-      .map(({ hold, rule, cause }) => ({
+    holds: sortByKey(draft.holds, ({ hold, rule, cause }) => `${hold} ${rankOf(cause)} ${rule.id}`).map(
+      ({ hold, rule, cause }) => ({
         id: hold,
         says: rule.rule.because,
         clearedBy: HOLDS[hold].clearedBy,
         rule: rule.id,
         operation: cause.operation === null ? null : cause.key,
         finding: cause.operation === null ? cause.pointer : null,
-      }))
-      .sort((a, b) =>
-        `${a.id} ${a.operation ?? a.finding ?? ""}` < `${b.id} ${b.operation ?? b.finding ?? ""}` ? -1 : 1,
-      ),
+      }),
+    ),
     preconditions: draft.preconditions.map(({ id }) => id),
     after: [...new Set(own.flatMap((step) => step.after))]
       .filter((id) => !own.some((step) => step.id === id))
       .sort(),
     evidence: [...draft.evidence],
-    ...writeFeatures(draft, input, procedure !== null),
+    ...writeFeatures(draft, input),
     questions: sortIds(draft.unknowns.flatMap((unknown) => questions.idOf(unknown) ?? [])),
   };
 }
@@ -192,6 +190,20 @@ function writeMethod(draft: Draft): Requirement["method"] {
     usual: null,
     procedure: procedure.id,
     source: sourceOfProcedure(pack, procedure),
+  };
+}
+
+function writeProcedure(draft: Draft): Requirement["procedure"] {
+  if (draft.procedure === null) return null;
+  const { procedure, pack } = draft.procedure;
+  return {
+    id: procedure.id,
+    pack: pack.id,
+    section: procedure.section,
+    targets: procedure.targets ?? [],
+    clearArea: procedure.clearArea ?? null,
+    driveWindow: procedure.driveWindow ?? null,
+    afterwards: procedure.afterwards ?? [],
   };
 }
 
@@ -221,9 +233,9 @@ function writeReasons(
   const reasons = supports.flatMap((support) => {
     const node = derivation.causes.get(support.disturbance.cause);
     if (node === undefined) return [];
-    return node.roots.map((root): PlanReason => {
+    return node.roots.map((root) => {
       const isLine = root.operation !== null;
-      return {
+      const reason: PlanReason = {
         operation: isLine ? root.key : null,
         finding: isLine ? null : root.pointer,
         implied: pathFrom(root, node, derivation).flatMap((key) => names.get(key) ?? []),
@@ -236,9 +248,10 @@ function writeReasons(
         says: [...support.disturbance.rules.map(({ rule }) => rule.rule.because), support.rule.rule.because],
         source: sourceOfRule(support.rule.loaded),
       };
+      return { root, reason };
     });
   });
-  return sortByKey(reasons, keyOfReason);
+  return sortByKey(reasons, ({ root, reason }) => keyOfReason(root, reason)).map(({ reason }) => reason);
 }
 
 /** Sorts by a text worked out once for each, by code unit. */
@@ -247,10 +260,14 @@ function sortByKey<T>(values: readonly T[], keyOf: (value: T) => string): T[] {
   return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ value }) => value);
 }
 
-function keyOfReason(reason: PlanReason): string {
+function keyOfReason(root: Cause, reason: PlanReason): string {
   const rank = reason.certain ? 0 : 1;
-  const cause = reason.operation ?? reason.finding ?? "";
-  return `${rank} ${STANDING_IDS.indexOf(reason.standing)} ${cause} ${reason.implied.join()} ${reason.disturbance} ${reason.rule}`;
+  return `${rank} ${STANDING_IDS.indexOf(reason.standing)} ${rankOf(root)} ${reason.implied.join()} ${reason.disturbance} ${reason.rule}`;
+}
+
+/** Findings first, by what they say: a pointer would depend on the order in which they are stated. */
+function rankOf(cause: Cause): string {
+  return cause.operation === null ? `/${cause.key}` : cause.key;
 }
 
 /** The implied operations between a stated cause and one that follows from it, shortest way first met. */
@@ -281,7 +298,6 @@ export function pathFrom(root: Cause, node: CauseNode, derivation: Derivation): 
 function writeFeatures(
   draft: Draft,
   input: PlanInput,
-  _hasProcedure: boolean,
 ): { readonly features: FeatureId[]; readonly possibleFeatures: FeatureId[] } {
   const stated = input.read.job.vehicle.features ?? {};
   const served = featuresServedBy(draft.sensor.sensor, draft.sensor.position);
@@ -413,6 +429,7 @@ function writePreconditions(drafts: readonly Draft[]): Plan["preconditions"] {
         {
           requirement: draft.key,
           limit: writeLimit(condition.limit),
+          note: condition.note ?? null,
           source: sourceOfProcedure(procedure.pack, procedure.procedure),
         },
       ];

@@ -15,12 +15,20 @@ export interface JobQuestion {
   readonly couldAdd: readonly string[];
 }
 
+/** How much a requirement weighs in the order of questions, by what an answer could raise it to. */
+const WEIGHTS = { required: 3, presumed: 2, "inspect-first": 1 } as const;
+
 /**
  * Puts the open points as questions, the one that bears on most still unsettled requirements first, and so on:
- * a greedy cover. It is short, not always the shortest; where a requirement hangs on several points, each is asked.
+ * a greedy cover, in which a requirement weighs more the firmer it could become. The list is short, not always the
+ * shortest; where a requirement hangs on several points, each is asked.
  */
 export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuestion[]): Questions {
   const points = new Map<string, { readonly unknown: Unknown; readonly settles: string[] }>();
+  const weightOf = new Map(
+    drafts.map(({ key, couldRiseTo }) => [key, couldRiseTo === null ? 0 : WEIGHTS[couldRiseTo]]),
+  );
+  const weigh = (ids: readonly string[]): number => ids.reduce((sum, id) => sum + (weightOf.get(id) ?? 0), 0);
   for (const draft of drafts) {
     for (const unknown of draft.unknowns) {
       const point = points.get(unknown.key) ?? { unknown, settles: [] };
@@ -36,8 +44,9 @@ export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuesti
     let best = 0;
     let most = -1;
     waiting.forEach(({ settles }, index) => {
-      const fresh = settles.filter((id) => !settled.has(id)).length;
-      const weight = fresh * 1000 + settles.length;
+      const fresh = weigh(settles.filter((id) => !settled.has(id)));
+      // Among equals the one that bears on more goes first; the list is sorted by key, so ties are stable.
+      const weight = fresh * 1000 + weigh(settles);
       if (weight > most) {
         most = weight;
         best = index;

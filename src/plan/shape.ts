@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { clearAreaShape, driveWindowShape, targetShape } from "../procedures/index.js";
 import { SOURCE_KINDS } from "../rulebook/index.js";
 import {
   ACTION_IDS,
@@ -69,6 +70,18 @@ const requirement = z.strictObject({
     procedure: text.nullable(),
     source: source.nullable(),
   }),
+  /** What the maker's procedure says of the task; null where there is none. */
+  procedure: z
+    .strictObject({
+      id: text,
+      pack: text,
+      section: text,
+      targets: z.array(targetShape),
+      clearArea: clearAreaShape.nullable(),
+      driveWindow: driveWindowShape.nullable(),
+      afterwards: z.array(text),
+    })
+    .nullable(),
   inspection: z
     .array(
       z.strictObject({ id: z.enum(INSPECTION_IDS), lookAt: text, failsWhen: text, certain: z.boolean() }),
@@ -179,7 +192,7 @@ export const planShape = z.strictObject({
       /** False where it is needed only by a method that nobody has stated yet. */
       certain: z.boolean(),
       limit: limit.nullable(),
-      limits: z.array(z.strictObject({ requirement: text, limit, source })),
+      limits: z.array(z.strictObject({ requirement: text, limit, note: text.nullable(), source })),
       source,
       neededBy: z.array(text),
     }),

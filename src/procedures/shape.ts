@@ -20,7 +20,7 @@ const millimetres = z.strictObject({ nominal: z.number(), tolerance: z.number().
 const degrees = z.strictObject({ nominal: z.number(), tolerance: z.number().min(0) });
 
 /** Where a target stands: from a datum of the vehicle, along a reference line. Lengths mm, angles degrees (ISO 8855). */
-const targetShape = z.strictObject({
+export const targetShape = z.strictObject({
   id: z.string().regex(kebab),
   name: text,
   datum: z.enum(["front-axle", "rear-axle", "front-bumper", "rear-bumper", "sensor", "emblem"]),
@@ -42,6 +42,28 @@ const limitShape = z.strictObject({
   unit: z.string().min(1).max(20),
 });
 
+/** Free floor that a procedure asks for; lengths mm. */
+export const clearAreaShape = z.strictObject({
+  datum: z.enum(["front-bumper", "rear-bumper", "vehicle-centre"]),
+  length: z.number().positive(),
+  width: z.number().positive(),
+  height: z.number().positive().optional(),
+});
+
+/** The drive that a dynamic calibration needs. */
+export const driveWindowShape = z.strictObject({
+  speed: z.strictObject({
+    low: z.number().min(0),
+    high: z.number().positive(),
+    unit: z.enum(["km/h", "mph"]),
+  }),
+  minutes: z.number().positive().optional(),
+  distance: z.strictObject({ value: z.number().positive(), unit: z.enum(["km", "mi"]) }).optional(),
+  roads: z.array(text).optional(),
+  laneMarkings: z.enum(["both-sides", "one-side", "not-needed"]).optional(),
+  weather: text.optional(),
+});
+
 const procedureShape = z.strictObject({
   id: z.string().regex(kebab),
   sensor: z.enum(SENSOR_IDS),
@@ -51,14 +73,7 @@ const procedureShape = z.strictObject({
   section: text.describe("Where in the cited document it stands."),
   targets: z.array(targetShape).optional(),
   /** Free floor that the procedure asks for, measured from the datum named; mm. */
-  clearArea: z
-    .strictObject({
-      datum: z.enum(["front-bumper", "rear-bumper", "vehicle-centre"]),
-      length: z.number().positive(),
-      width: z.number().positive(),
-      height: z.number().positive().optional(),
-    })
-    .optional(),
+  clearArea: clearAreaShape.optional(),
   conditions: z
     .array(
       z.strictObject({
@@ -68,20 +83,7 @@ const procedureShape = z.strictObject({
       }),
     )
     .optional(),
-  driveWindow: z
-    .strictObject({
-      speed: z.strictObject({
-        low: z.number().min(0),
-        high: z.number().positive(),
-        unit: z.enum(["km/h", "mph"]),
-      }),
-      minutes: z.number().positive().optional(),
-      distance: z.strictObject({ value: z.number().positive(), unit: z.enum(["km", "mi"]) }).optional(),
-      roads: z.array(text).optional(),
-      laneMarkings: z.enum(["both-sides", "one-side", "not-needed"]).optional(),
-      weather: text.optional(),
-    })
-    .optional(),
+  driveWindow: driveWindowShape.optional(),
   afterwards: z
     .array(text)
     .optional()
