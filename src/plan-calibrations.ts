@@ -27,7 +27,7 @@ export function planCalibrations(job: Job, options: PlanOptions): Plan {
 export function deriveJob(input: Job, options: PlanOptions): PlanInput {
   const read = readJob(input);
   const { job } = read;
-  const procedures = options.procedures ?? [];
+  const procedures = [...(options.procedures ?? [])].sort((a, b) => compareText(a.pack.id, b.pack.id));
   const applicable = procedures.filter(({ pack }) => appliesTo(pack, job.vehicle, read.modelYears) === "yes");
   const program = compileRulebook(layerProcedures(options.rulebook, applicable));
   const vehicle = readVehicle(job);
@@ -51,4 +51,8 @@ export function deriveJob(input: Job, options: PlanOptions): PlanInput {
 
 function isClaim(action: string): boolean {
   return (CLAIM_ACTIONS as readonly string[]).includes(action);
+}
+
+function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -432,18 +432,19 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
     ...(findings.impactZones ?? []).map((zone, index) => causeOfImpact(zone, index)),
     ...(findings.impactWheels ?? []).map((wheel, index) => {
       const pointer = `/findings/impactWheels/${index}`;
+      const key = keyOfFinding("impact-wheel", wheel);
       return finding(
         "impact-wheel",
         pointer,
         {
           side: readWord(wheel.side, ["left", "right"], () => ({
-            key: `${pointer}/side`,
+            key: `${key}/side`,
             about: `${pointer}/side`,
             ask: "On which side was the wheel hit?",
             answers: ["left", "right"],
           })),
           axle: readWord(wheel.axle, ["front", "rear"], () => ({
-            key: `${pointer}/axle`,
+            key: `${key}/axle`,
             about: `${pointer}/axle`,
             ask: "On which axle was the wheel hit?",
             answers: ["front", "rear"],
@@ -497,7 +498,7 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
                   ["yes", "no"],
                   [
                     {
-                      key: `${pointer}/overRadar`,
+                      key: `${keyOfFinding("film-thickness", film)}/overRadar`,
                       about: `${pointer}/overRadar`,
                       ask: "Was the film measured over the window of a radar?",
                       answers: ["yes", "no"],
@@ -525,7 +526,7 @@ function causeOfMeasurement(measured: Measurement, index: number): Cause {
   const pointer = `/findings/measurements/${index}`;
   const place = (field: "axle" | "side", places: readonly string[], applies: boolean): FactValue<Unknown> =>
     readPlace(applies || measured[field] !== undefined, measured[field], places, () => ({
-      key: `${pointer}/${field}`,
+      key: `${keyOfFinding("measurement", measured)}/${field}`,
       about: `${pointer}/${field}`,
       ask: `At which ${field} was the ${measured.kind} measured?`,
       answers: places,
@@ -559,7 +560,7 @@ function causeOfImpact(zone: Zone, index: number): Cause {
 function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index: number): Cause {
   const pointer = `/findings/faultCodes/${index}`;
   const ask = (key: string, question: string, answers: readonly string[]): Unknown => ({
-    key: `${pointer}/${key}`,
+    key: `${keyOfFinding("fault-code", code)}/${key}`,
     about: `${pointer}/${key}`,
     ask: question,
     answers,
@@ -607,6 +608,11 @@ function judge(measured: {
   return isIn ? "in" : "out";
 }
 
+/** A finding is known by what it says, not by where it stands, so that the order of findings never matters. */
+function keyOfFinding(kind: CauseKind, content: unknown): string {
+  return `${kind}:${JSON.stringify(content)}`;
+}
+
 function finding(
   kind: CauseKind,
   pointer: string,
@@ -615,8 +621,7 @@ function finding(
   content: unknown = null,
 ): Cause {
   return {
-    // Keyed by what it says, not by where it stands, so that the order of findings never matters.
-    key: `${kind}:${JSON.stringify(content)}`,
+    key: keyOfFinding(kind, content),
     indexKey: indexKeyOf(kind, "none", String(facts.component?.candidates?.[0] ?? "none")),
     kind,
     pointer,
