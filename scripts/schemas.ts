@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { jobShape } from "../src/job/index.js";
-import { planShape } from "../src/plan/index.js";
+import { planShape } from "../src/plan/shape.js";
 import { procedurePackShape } from "../src/procedures/index.js";
 import { packHeadShape, ruleShape, sourcesShape } from "../src/rulebook/index.js";
 

@@ -58,7 +58,7 @@ export function orderSteps(
   const steps = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
   const unique = merge(steps);
   const pairs = procedures.flatMap(({ pack }) => pairsOfOrder(pack));
-  const before = linkSteps(unique, order, pairs);
+  const before = linkSteps(unique, order, pairs, drafts.flatMap(inspectionsFirst));
   return line(unique, before);
 }
 
@@ -85,20 +85,37 @@ function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[
   });
 }
 
-/** The steps of one requirement: its inspections, and the task itself. */
-function ofRequirement(draft: Draft): readonly LooseStep[] {
-  const name = nameOfSensor(draft.sensor.sensor, draft.sensor.position);
-  const inspections = [
+/** The inspections that the supports of a requirement ask for, each once. */
+function inspectionsOf(draft: Draft): readonly InspectionId[] {
+  return [
     ...new Set(
       draft.supports.flatMap((support) => (support.inspection === null ? [] : [support.inspection])),
     ),
   ];
-  const inspecting = inspections.map((inspection): LooseStep => {
+}
+
+function idOfInspection(draft: Draft, inspection: InspectionId): string {
+  if (OF_THE_VEHICLE.has(inspection)) return STAGE_OF_INSPECTION[inspection];
+  return `${draft.sensor.key}/${inspection}`;
+}
+
+/** An inspection decides whether the task is due at all, so it is done first, whatever their stages. */
+function inspectionsFirst(draft: Draft): readonly Pair[] {
+  return inspectionsOf(draft).map((inspection) => ({
+    first: idOfInspection(draft, inspection),
+    then: draft.key,
+  }));
+}
+
+/** The steps of one requirement: its inspections, and the task itself. */
+function ofRequirement(draft: Draft): readonly LooseStep[] {
+  const name = nameOfSensor(draft.sensor.sensor, draft.sensor.position);
+  const inspecting = inspectionsOf(draft).map((inspection): LooseStep => {
     const certain = draft.supports.some((support) => support.inspection === inspection && support.certain);
     const stage = STAGE_OF_INSPECTION[inspection];
     const isShared = OF_THE_VEHICLE.has(inspection);
     return {
-      id: isShared ? stage : `${draft.sensor.key}/${inspection}`,
+      id: idOfInspection(draft, inspection),
       stage,
       says: isShared
         ? `${capital(INSPECTIONS[inspection].label)}: ${INSPECTIONS[inspection].lookAt}`
@@ -207,11 +224,15 @@ interface Pair {
   readonly then: string;
 }
 
-/** For each step, the steps that come directly before it. */
+/**
+ * For each step, the steps that come directly before it. `pairs` name requirements; in `inspecting` a step comes
+ * before a requirement.
+ */
 function linkSteps(
   steps: readonly LooseStep[],
   order: StageOrder,
   pairs: readonly Pair[],
+  inspecting: readonly Pair[],
 ): ReadonlyMap<string, readonly string[]> {
   const present = [...new Set(steps.map(({ stage }) => stage))];
   const directlyBefore = order.directlyBefore(present);
@@ -225,13 +246,19 @@ function linkSteps(
     const byStage = (directlyBefore.get(step.stage) ?? []).flatMap((stage) => idsAt.get(stage) ?? []);
     before.set(step.id, byStage.sort());
   }
-  for (const { first, then } of pairs) {
-    const earlier = steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id);
+  const put = (earlier: readonly string[], then: string): void => {
     for (const step of steps.filter((each) => each.requirement === then && isDoing(each))) {
       const all = new Set([...(before.get(step.id) ?? []), ...earlier.filter((id) => id !== step.id)]);
       before.set(step.id, [...all].sort());
     }
+  };
+  for (const { first, then } of pairs) {
+    put(
+      steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id),
+      then,
+    );
   }
+  for (const { first, then } of inspecting) put([first], then);
   return before;
 }
 

@@ -1,4 +1,4 @@
-import { planShape, type Plan } from "../../src/plan/index.js";
+import { planShape, type Plan } from "../../src/plan/shape.js";
 
 const commonPractice = {
   kind: "common-practice",
