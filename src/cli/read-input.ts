@@ -4,7 +4,7 @@ import { readJsonText } from "./scan-json.js";
 import type { Terminal } from "./terminal.js";
 
 /** The longest document that is read. */
-export const BYTE_LIMIT = 8 * 1024 * 1024;
+const BYTE_LIMIT = 8 * 1024 * 1024;
 
 /** Reads the documents named on the command line, each wholly checked as far as that goes without its schema. */
 export interface Reader {

@@ -11,7 +11,7 @@ export interface Line {
 export type Styler = (role: Role, text: string) => string;
 
 /** How wide a report is if nobody says. */
-export const DEFAULT_WIDTH = 80;
+const DEFAULT_WIDTH = 80;
 /** Narrower than this no label and text fit beside each other. */
 const LEAST_WIDTH = 40;
 
@@ -69,7 +69,7 @@ function widthOfCharacter(character: string): number {
 }
 
 /** Columns that a text takes up on a terminal; never too few, at most a few too many for joined pictographs. */
-export function widthOf(text: string): number {
+function widthOf(text: string): number {
   let width = 0;
   for (const character of text) width += widthOfCharacter(character);
   return width;
@@ -97,7 +97,7 @@ function findCut(piece: string): number {
 }
 
 /** Breaks escaped text into lines of at most `width` columns: at spaces, and inside a word only if it has to be. */
-export function wrap(text: string, width: number): readonly string[] {
+function wrap(text: string, width: number): readonly string[] {
   const lines: string[] = [];
   let line = "";
   let used = 0;

@@ -288,6 +288,7 @@ function writeRequirement(page: Page, requirement: Requirement): readonly Line[]
       ? []
       : row(page, "Could rise", `to ${STANDINGS[couldRiseTo].label}, by ${questions.join(", ")}`)),
     ...writeMethod(page, requirement),
+    ...writeProcedure(page, requirement),
     ...writeInspectionRow(page, requirement),
     ...writeWhy(page, requirement),
     ...writeFeatures(page, requirement),
@@ -382,6 +383,61 @@ function writeMethod(page: Page, { task, method }: Requirement): readonly Line[]
   return row(page, "Method", `${capital(METHODS[method.value].label)}${source}`);
 }
 
+type PlanProcedure = NonNullable<Requirement["procedure"]>;
+type PlanTarget = PlanProcedure["targets"][number];
+
+/** What the maker's procedure states as numbers, as far as the plan carries it. */
+function writeProcedure(page: Page, { procedure }: Requirement): readonly Line[] {
+  if (procedure === null) return [];
+  const { targets, clearArea, driveWindow, afterwards } = procedure;
+  return [
+    ...targets.flatMap((target) => row(page, "Target", writeTarget(target))),
+    ...(clearArea === null ? [] : row(page, "Free floor", writeClearArea(clearArea))),
+    ...(driveWindow === null ? [] : row(page, "Drive", writeDrive(driveWindow))),
+    ...afterwards.flatMap((text) => row(page, "Afterwards", sentence(text))),
+  ];
+}
+
+function writeTarget(target: PlanTarget): string {
+  const { distance, lateral, height } = target;
+  const size = ({ nominal, tolerance }: PlanTarget["distance"]): string => `${nominal} ±${tolerance}`;
+  const line = target.referenceLine === "thrust-line" ? "thrust line" : "geometric centre line";
+  const aside =
+    lateral.nominal === 0
+      ? `on it ±${lateral.tolerance} mm`
+      : `${size({ ...lateral, nominal: Math.abs(lateral.nominal) })} mm ${lateral.nominal > 0 ? "left" : "right"} of it`;
+  const turns = (["yaw", "pitch", "roll"] as const).map((each) => `${each} ${size(target[each])}°`);
+  return [
+    `${target.name}: ${size(distance)} mm from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
+    aside,
+    `its centre ${size(height)} mm above the floor`,
+    ...turns,
+  ].join(", ");
+}
+
+function writeClearArea(area: NonNullable<PlanProcedure["clearArea"]>): string {
+  const height = area.height === undefined ? "" : `, ${area.height} mm high`;
+  return `${area.length} mm long, ${area.width} mm wide${height}, from the ${area.datum.replaceAll("-", " ")}`;
+}
+
+const LANE_MARKINGS = {
+  "both-sides": "lane markings on both sides",
+  "one-side": "lane markings on one side",
+  "not-needed": "no lane markings needed",
+} as const;
+
+function writeDrive(drive: NonNullable<PlanProcedure["driveWindow"]>): string {
+  const { speed, minutes, distance, roads, laneMarkings, weather } = drive;
+  return [
+    `${speed.low} to ${speed.high} ${speed.unit}`,
+    ...(minutes === undefined ? [] : [`${minutes} min`]),
+    ...(distance === undefined ? [] : [`${distance.value} ${distance.unit}`]),
+    ...(roads === undefined ? [] : [`roads: ${roads.join(", ")}`]),
+    ...(laneMarkings === undefined ? [] : [LANE_MARKINGS[laneMarkings]]),
+    ...(weather === undefined ? [] : [weather]),
+  ].join("; ");
+}
+
 function writeWhy(page: Page, requirement: Requirement): readonly Line[] {
   const reason = shortestReason(requirement.because);
   if (reason === undefined) return [];
@@ -426,7 +482,7 @@ function nameOfImplied(page: Page, id: string): string {
 }
 
 /** Of the firmest reasons the one with the fewest implied operations; reasons come sorted, so the first wins a tie. */
-export function shortestReason(reasons: readonly PlanReason[]): PlanReason | undefined {
+function shortestReason(reasons: readonly PlanReason[]): PlanReason | undefined {
   const certain = reasons.filter((reason) => reason.certain);
   const candidates = certain.length > 0 ? certain : reasons;
   const firmest = STANDING_IDS.find((standing) => candidates.some((reason) => reason.standing === standing));
@@ -513,8 +569,8 @@ function nameNeeders(page: Page, ids: readonly string[]): string {
 
 function writePrecondition(page: Page, condition: PlanPrecondition): readonly Line[] {
   const limits = condition.limits.map(
-    ({ requirement, limit, source }) =>
-      `${writeLimit(limit)} for ${nameOfRequirement(requirement)} (${nameOfSource(source)})`,
+    ({ requirement, limit, note, source }) =>
+      `${writeLimit(limit)} for ${nameOfRequirement(requirement)} (${nameOfSource(source)})${note === null ? "" : `. ${sentence(note)}`}`,
   );
   return [
     ...paragraph(`${capital(PRECONDITIONS[condition.id].label)}: ${condition.statement}`, {

@@ -20,7 +20,7 @@ export function nameOfSensor(sensor: SensorId, position: PositionId | null): str
 }
 
 /** The sensor of a key such as "rear-corner-radar:left", in words; the key itself where it is none. */
-export function nameOfPlace(key: string): string {
+function nameOfPlace(key: string): string {
   const [sensor, position] = key.split(":");
   const knownSensor = SENSOR_IDS.find((each) => each === sensor);
   const knownPosition = POSITION_IDS.find((each) => each === position);
@@ -97,7 +97,7 @@ export function nameOfWork(work: Work): string {
 }
 
 /** The label of a component; the word itself where the vocabulary knows it by another. */
-export function labelOfComponent(component: string): string {
+function labelOfComponent(component: string): string {
   const terms: Readonly<Record<string, { readonly label: string }>> = COMPONENTS;
   return Object.hasOwn(terms, component) ? (terms[component]?.label ?? component) : component;
 }

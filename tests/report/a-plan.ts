@@ -46,6 +46,35 @@ export function aPlan(): Plan {
         couldRiseTo: null,
         fitted: "yes",
         method: { value: "static", usual: null, procedure: "camera", source: manual },
+        procedure: {
+          id: "camera",
+          pack: "skare",
+          section: "7.2",
+          targets: [
+            {
+              id: "board",
+              name: "Camera board",
+              datum: "front-axle",
+              referenceLine: "thrust-line",
+              distance: { nominal: 3000, tolerance: 5 },
+              lateral: { nominal: -120, tolerance: 3 },
+              height: { nominal: 1350, tolerance: 2 },
+              yaw: { nominal: 0, tolerance: 0.2 },
+              pitch: { nominal: 0, tolerance: 0.5 },
+              roll: { nominal: 0, tolerance: 0.5 },
+            },
+          ],
+          clearArea: { datum: "front-bumper", length: 6000, width: 3500, height: 2200 },
+          driveWindow: {
+            speed: { low: 60, high: 100, unit: "km/h" },
+            minutes: 10,
+            distance: { value: 12, unit: "km" },
+            roads: ["motorway", "trunk road"],
+            laneMarkings: "both-sides",
+            weather: "dry",
+          },
+          afterwards: ["Switch the ignition off and on"],
+        },
         inspection: null,
         because: [
           {
@@ -102,6 +131,7 @@ export function aPlan(): Plan {
         couldRiseTo: "required",
         fitted: "unknown",
         method: { value: "unknown", usual: "static-or-dynamic", procedure: null, source: null },
+        procedure: null,
         inspection: [
           { id: "mount-inspection", lookAt: "The bracket.", failsWhen: "It is bent.", certain: true },
         ],
@@ -199,6 +229,7 @@ export function aPlan(): Plan {
           {
             requirement: "forward-camera/calibration",
             limit: { value: 3, unit: "mm/m", sense: "at-most", low: null, high: 3 },
+            note: "Under the targets too",
             source: manual,
           },
         ],

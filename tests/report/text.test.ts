@@ -35,6 +35,13 @@ CALIBRATE: REQUIRED (1)
                windshield; uncured-holds)
                Cleared by: Wait for the cure.
     Method     Static (Norrvik manual 7, 7.2)
+    Target     Camera board: 3000 ±5 mm from the front axle along the thrust
+               line, 120 ±3 mm right of it, its centre 1350 ±2 mm above the
+               floor, yaw 0 ±0.2°, pitch 0 ±0.5°, roll 0 ±0.5°
+    Free floor 6000 mm long, 3500 mm wide, 2200 mm high, from the front bumper
+    Drive      60 to 100 km/h; 10 min; 12 km; roads: motorway, trunk road; lane
+               markings on both sides; dry
+    Afterwards Switch the ignition off and on.
     Why        Line L1, remove and replace windshield ("Rpl W/S")
                -> glass in front of the sensor disturbed. The new glass bends
                   light.
@@ -74,7 +81,7 @@ BEFORE THE WORK BEGINS (1)
   For everything in this plan
   [ ] Floor level: The floor is level.
       Limit: at most 3 mm/m for forward camera: calibration (Norrvik manual 7,
-      7.2)
+      7.2). Under the targets too.
 
 STEPS IN ORDER (3)
   [ ] 1  Read all modules.
