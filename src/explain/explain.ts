@@ -1,5 +1,13 @@
 import { InputError, nearestOf } from "../errors.js";
-import { Relation, ask, nameOfSensor, type Asked, type Cause, type SensorInstance } from "../facts/index.js";
+import {
+  Relation,
+  ask,
+  componentOf,
+  nameOfSensor,
+  type Asked,
+  type Cause,
+  type SensorInstance,
+} from "../facts/index.js";
 import { pathFrom } from "../plan/index.js";
 import type { CompiledRule, Derivation, Program } from "../inference/index.js";
 import { FALSE, nameOfTruth, type FactValue, type Trace } from "../logic/index.js";
@@ -7,10 +15,15 @@ import type { Job } from "../job/index.js";
 import { deriveJob, type PlanOptions } from "../plan-calibrations.js";
 import type { Plan, PlanReason, PlanSource, Requirement } from "../plan/index.js";
 import {
+  ACTIONS,
   COMPONENTS,
   DISTURBANCES,
   POSITION_IDS,
+  SENSORS,
   SENSOR_IDS,
+  TASKS,
+  STANDINGS,
+  type ComponentId,
   type PositionId,
   type SensorId,
   type Standing,
@@ -180,13 +193,13 @@ function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, inp
   const stated: Link = { kind: "stated", says: tellStated(reason, input), rules: [] };
   const implied = reason.implied.map((id): Link => {
     const operation = plan.impliedOperations.find((each) => each.id === id);
-    const part = operation?.sensor ?? (operation === undefined ? id : COMPONENTS[operation.component].label);
+    const part = operation === undefined ? id : partOf(operation.sensor, operation.component);
     const place = [operation?.side, operation?.axle, operation?.position].filter(
       (each) => each !== null && each !== undefined,
     );
     return {
       kind: "implied",
-      says: `${id}: ${operation?.action.replaceAll("-", " ") ?? ""} ${[...place, part].join(" ")}${operation?.certain === false ? " (on some vehicles)" : ""}`,
+      says: `${id}: ${operation === undefined ? "" : ACTIONS[operation.action].label} ${[...place, part].join(" ")}${operation?.certain === false ? " (on some vehicles)" : ""}`,
       rules: (operation?.rules ?? []).map((rule) => tellRule(rule, [], input)),
     };
   });
@@ -206,7 +219,7 @@ function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, inp
       },
       {
         kind: "requirement",
-        says: `${requirement.task.replaceAll("-", " ")}: ${reason.standing.replaceAll("-", " ")}`,
+        says: `${TASKS[requirement.task].label}: ${STANDINGS[reason.standing].label}`,
         rules: [tellRule(reason.rule, traced?.requirement ?? [], input)],
       },
     ],
@@ -214,7 +227,7 @@ function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, inp
 }
 
 function tellStated(reason: PlanReason, input: Input | null): string {
-  if (reason.operation === null) return `Finding at ${reason.finding ?? ""}`;
+  if (reason.operation === null) return tellFinding(reason.finding ?? "");
   const operation = input?.read.job.operations.find(({ id }) => id === reason.operation);
   if (operation === undefined) return reason.operation;
   return `${operation.id}: ${tellOperation(operation)}`;
@@ -224,9 +237,31 @@ function tellOperation(operation: Job["operations"][number]): string {
   const place = [operation.side, operation.axle, operation.position].filter(
     (each) => each !== null && each !== undefined,
   );
-  const part = operation.sensor ?? operation.component;
+  const part = partOf(operation.sensor, componentOf(operation.component));
   const text = operation.text === undefined ? "" : ` ("${operation.text}")`;
-  return `${operation.action.replaceAll("-", " ")} ${[...place, part].join(" ")}${text}`;
+  return `${ACTIONS[operation.action].label} ${[...place, part].join(" ")}${text}`;
+}
+
+function partOf(sensor: SensorId | null | undefined, component: ComponentId): string {
+  return sensor === null || sensor === undefined ? COMPONENTS[component].label : SENSORS[sensor].label;
+}
+
+/** What a finding is about, by the field of the job that states it. */
+const FINDINGS: Readonly<Record<string, string>> = {
+  impactZones: "an impact",
+  impactWheels: "an impact on a wheel",
+  airbagsDeployed: "airbags deployed",
+  structuralDamage: "structural damage",
+  faultCodes: "a fault code",
+  sensorDamage: "damage to a sensor",
+  tyreSizesMatch: "tyres of sizes that do not belong together",
+  rideHeightChange: "a changed ride height",
+  filmThickness: "a film thickness",
+  measurements: "a measurement",
+};
+
+function tellFinding(pointer: string): string {
+  return `Finding: ${FINDINGS[pointer.split("/")[2] ?? ""] ?? "a finding"} (${pointer})`;
 }
 
 function tellRule(id: string, conditions: readonly ConditionLine[], input: Input | null): LinkRule {
@@ -297,7 +332,7 @@ function tellConsidered(
   return causes
     .map(({ cause }) => ({
       operation: cause.operation === null ? cause.pointer : cause.key,
-      says: cause.stated === null ? `Finding at ${cause.pointer}` : tellOperation(cause.stated),
+      says: cause.stated === null ? tellFinding(cause.pointer) : tellOperation(cause.stated),
       nearest: nearestRules(cause, sensor, input.program, input.derivation),
     }))
     .sort((a, b) => (a.operation < b.operation ? -1 : 1));
@@ -347,7 +382,7 @@ function silentRequirements(rules: readonly CompiledRule<"requirements">[], aske
       {
         rule,
         misses: missesOf(trace, true),
-        wouldConclude: `${task}: ${standing}`,
+        wouldConclude: `${task === "own" ? "its own task" : TASKS[task].label}: ${STANDINGS[standing].label}`,
       },
     ];
   });

@@ -1,6 +1,4 @@
 import {
-  Relation,
-  ask,
   componentOf,
   isFitSettled,
   nameOfSensor,
@@ -10,7 +8,13 @@ import {
   type Unknown,
   type VehicleFacts,
 } from "../facts/index.js";
-import type { CauseNode, Derivation, Program, Support } from "../inference/index.js";
+import {
+  drawConclusions,
+  type CauseNode,
+  type Derivation,
+  type Program,
+  type Support,
+} from "../inference/index.js";
 import { FALSE } from "../logic/index.js";
 import type { ReadJob } from "../job/index.js";
 import { appliesTo, type Limit, type LoadedProcedures } from "../procedures/index.js";
@@ -434,6 +438,13 @@ function writePreconditions(drafts: readonly Draft[]): Plan["preconditions"] {
         },
       ];
     });
+    const notes = needs.flatMap(({ draft }) => {
+      const condition = draft.procedure?.procedure.conditions?.find((each) => each.precondition === id);
+      // A note beside a limit stands with the limit.
+      return condition?.note === undefined || condition.limit !== undefined
+        ? []
+        : [{ requirement: draft.key, note: condition.note }];
+    });
     const rule = needs.find(({ each }) => each.rule !== null)?.each.rule ?? null;
     return {
       id,
@@ -441,6 +452,7 @@ function writePreconditions(drafts: readonly Draft[]): Plan["preconditions"] {
       certain: needs.some(({ each }) => each.certain),
       limit: tightest(limits.map((each) => each.limit)),
       limits,
+      notes,
       source: limits[0]?.source ?? (rule === null ? noSource() : sourceOfRule(rule.loaded)),
       neededBy: needs.map(({ draft }) => draft.key).sort(),
     };
@@ -518,23 +530,12 @@ function questionsOfJob(input: PlanInput): readonly JobQuestion[] {
   return [...findings, ...unread, ...packs];
 }
 
-/** The sensors for which a finding, if it were stated, could bring a requirement. */
+/** The sensors for which a finding, if it were stated, could bring a requirement: by itself or by the work that it implies. */
 function sensorsThatCouldCome(cause: Cause, program: Program, derivation: Derivation): readonly string[] {
-  return derivation.sensors
-    .filter((sensor) => sensor.isFitted !== FALSE)
-    .filter((sensor) => {
-      const relation = new Relation(cause, sensor, derivation.job);
-      const asked = ask(derivation.job, cause, relation);
-      return program.disturbances.lookUp(cause.indexKey, sensor.sensor, relation.touch).some((rule) => {
-        if (rule.condition.evaluate(asked) === FALSE) return false;
-        const { disturbance } = rule.rule.concludes;
-        const found = ask(derivation.job, cause, relation, disturbance);
-        return program.requirements
-          .lookUp(cause.indexKey, sensor.sensor, disturbance)
-          .some((requiring) => requiring.condition.evaluate(found) !== FALSE);
-      });
-    })
-    .map(({ key }) => key);
+  const { job, sensors } = derivation;
+  const { requirements } = drawConclusions(program, { job, sensors, causes: [cause], findings: {} });
+  const found = new Set([...requirements.values()].map(({ sensor }) => sensor.key));
+  return sensors.flatMap(({ key }) => (found.has(key) ? [key] : []));
 }
 
 function writeNotes(input: PlanInput, requirements: readonly Requirement[]): string[] {

@@ -193,6 +193,8 @@ export const planShape = z.strictObject({
       certain: z.boolean(),
       limit: limit.nullable(),
       limits: z.array(z.strictObject({ requirement: text, limit, note: text.nullable(), source })),
+      /** What the procedures add in words, such as the datum of a limit. */
+      notes: z.array(z.strictObject({ requirement: text, note: text })),
       source,
       neededBy: z.array(text),
     }),

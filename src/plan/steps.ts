@@ -25,6 +25,8 @@ interface LooseStep {
   readonly requirement: string | null;
   readonly onlyIf: string | null;
   readonly setup: string | null;
+  /** Inspections whose outcome decides whether the step is done: they come first. */
+  readonly decidedBy: readonly string[];
 }
 
 /** The stage at which each inspection is done. */
@@ -79,6 +81,7 @@ function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[
           requirement: null,
           onlyIf: certain ? null : "It depends on questions that are still open.",
           setup: null,
+          decidedBy: [],
         },
       ];
     });
@@ -100,10 +103,10 @@ function idOfInspection(draft: Draft, inspection: InspectionId): string {
 }
 
 /** An inspection decides whether the task is due at all, so it is done first, whatever their stages. */
-function inspectionsFirst(draft: Draft): readonly Pair[] {
+function inspectionsFirst(draft: Draft): readonly Deciding[] {
   return inspectionsOf(draft).map((inspection) => ({
-    first: idOfInspection(draft, inspection),
-    then: draft.key,
+    inspection: idOfInspection(draft, inspection),
+    before: draft.key,
   }));
 }
 
@@ -123,12 +126,20 @@ function ofRequirement(draft: Draft): readonly LooseStep[] {
       requirement: isShared ? null : draft.key,
       onlyIf: certain ? null : "It depends on questions that are still open.",
       setup: null,
+      decidedBy: [],
     };
   });
-  return [...inspecting, ...doing(draft, name)];
+  return [
+    ...inspecting,
+    ...doing(
+      draft,
+      name,
+      inspecting.map(({ id }) => id),
+    ),
+  ];
 }
 
-function doing(draft: Draft, name: string): readonly LooseStep[] {
+function doing(draft: Draft, name: string, inspections: readonly string[]): readonly LooseStep[] {
   const method = draft.procedure?.procedure.method ?? null;
   const onlyIf =
     draft.standing === "inspect-first"
@@ -143,6 +154,7 @@ function doing(draft: Draft, name: string): readonly LooseStep[] {
     requirement: draft.key,
     onlyIf,
     setup: stage === "static-calibration" ? setupOf(draft) : null,
+    decidedBy: draft.standing === "inspect-first" ? inspections : [],
   }));
 }
 
@@ -224,15 +236,18 @@ interface Pair {
   readonly then: string;
 }
 
-/**
- * For each step, the steps that come directly before it. `pairs` name requirements; in `inspecting` a step comes
- * before a requirement.
- */
+/** The step of an inspection, and the requirement that it decides about. */
+interface Deciding {
+  readonly inspection: string;
+  readonly before: string;
+}
+
+/** For each step, the steps that come directly before it. */
 function linkSteps(
   steps: readonly LooseStep[],
   order: StageOrder,
   pairs: readonly Pair[],
-  inspecting: readonly Pair[],
+  deciding: readonly Deciding[],
 ): ReadonlyMap<string, readonly string[]> {
   const present = [...new Set(steps.map(({ stage }) => stage))];
   const directlyBefore = order.directlyBefore(present);
@@ -244,21 +259,25 @@ function linkSteps(
   const before = new Map<string, readonly string[]>();
   for (const step of steps) {
     const byStage = (directlyBefore.get(step.stage) ?? []).flatMap((stage) => idsAt.get(stage) ?? []);
-    before.set(step.id, byStage.sort());
+    before.set(step.id, [...new Set([...byStage, ...step.decidedBy])].sort());
   }
-  const put = (earlier: readonly string[], then: string): void => {
-    for (const step of steps.filter((each) => each.requirement === then && isDoing(each))) {
-      const all = new Set([...(before.get(step.id) ?? []), ...earlier.filter((id) => id !== step.id)]);
-      before.set(step.id, [...all].sort());
+  const put = (requirement: string, earlierOf: (step: LooseStep) => readonly string[]): void => {
+    for (const step of steps.filter((each) => each.requirement === requirement && isDoing(each))) {
+      const earlier = earlierOf(step).filter((id) => id !== step.id);
+      before.set(step.id, [...new Set([...(before.get(step.id) ?? []), ...earlier])].sort());
     }
   };
   for (const { first, then } of pairs) {
-    put(
-      steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id),
-      then,
-    );
+    const earlier = steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id);
+    put(then, () => earlier);
   }
-  for (const { first, then } of inspecting) put([first], then);
+  const byId = new Map(steps.map((step) => [step.id, step]));
+  for (const { inspection, before: requirement } of deciding) {
+    put(requirement, (step) => {
+      const stage = byId.get(inspection)?.stage;
+      return stage === undefined || order.isBefore(stage, step.stage) ? [] : [inspection];
+    });
+  }
   return before;
 }
 

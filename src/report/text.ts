@@ -579,6 +579,12 @@ function writePrecondition(page: Page, condition: PlanPrecondition): readonly Li
       lead: "[ ] ",
     }),
     ...limits.flatMap((limit) => paragraph(`Limit: ${limit}`, { width: page.width, indent: 6 })),
+    ...condition.notes.flatMap(({ requirement, note }) =>
+      paragraph(`Note: ${sentence(note)} (${nameOfRequirement(requirement)})`, {
+        width: page.width,
+        indent: 6,
+      }),
+    ),
   ];
 }
 

@@ -225,6 +225,7 @@ export function aPlan(): Plan {
         statement: "The floor is level.",
         certain: true,
         limit: { value: 3, unit: "mm/m", sense: "at-most", low: null, high: 3 },
+        notes: [],
         limits: [
           {
             requirement: "forward-camera/calibration",
