@@ -60,7 +60,7 @@ export function orderSteps(
   const steps = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
   const unique = merge(steps);
   const pairs = procedures.flatMap(({ pack }) => pairsOfOrder(pack));
-  const before = linkSteps(unique, order, pairs, drafts.flatMap(inspectionsFirst));
+  const before = linkSteps(unique, order, pairs);
   return line(unique, before);
 }
 
@@ -100,14 +100,6 @@ function inspectionsOf(draft: Draft): readonly InspectionId[] {
 function idOfInspection(draft: Draft, inspection: InspectionId): string {
   if (OF_THE_VEHICLE.has(inspection)) return STAGE_OF_INSPECTION[inspection];
   return `${draft.sensor.key}/${inspection}`;
-}
-
-/** An inspection decides whether the task is due at all, so it is done first, whatever their stages. */
-function inspectionsFirst(draft: Draft): readonly Deciding[] {
-  return inspectionsOf(draft).map((inspection) => ({
-    inspection: idOfInspection(draft, inspection),
-    before: draft.key,
-  }));
 }
 
 /** The steps of one requirement: its inspections, and the task itself. */
@@ -154,7 +146,7 @@ function doing(draft: Draft, name: string, inspections: readonly string[]): read
     requirement: draft.key,
     onlyIf,
     setup: stage === "static-calibration" ? setupOf(draft) : null,
-    decidedBy: draft.standing === "inspect-first" ? inspections : [],
+    decidedBy: draft.standing === "inspect-first" || draft.standing === "undetermined" ? inspections : [],
   }));
 }
 
@@ -236,18 +228,11 @@ interface Pair {
   readonly then: string;
 }
 
-/** The step of an inspection, and the requirement that it decides about. */
-interface Deciding {
-  readonly inspection: string;
-  readonly before: string;
-}
-
 /** For each step, the steps that come directly before it. */
 function linkSteps(
   steps: readonly LooseStep[],
   order: StageOrder,
   pairs: readonly Pair[],
-  deciding: readonly Deciding[],
 ): ReadonlyMap<string, readonly string[]> {
   const present = [...new Set(steps.map(({ stage }) => stage))];
   const directlyBefore = order.directlyBefore(present);
@@ -261,24 +246,33 @@ function linkSteps(
     const byStage = (directlyBefore.get(step.stage) ?? []).flatMap((stage) => idsAt.get(stage) ?? []);
     before.set(step.id, [...new Set([...byStage, ...step.decidedBy])].sort());
   }
-  const put = (requirement: string, earlierOf: (step: LooseStep) => readonly string[]): void => {
-    for (const step of steps.filter((each) => each.requirement === requirement && isDoing(each))) {
-      const earlier = earlierOf(step).filter((id) => id !== step.id);
-      before.set(step.id, [...new Set([...(before.get(step.id) ?? []), ...earlier])].sort());
-    }
-  };
   for (const { first, then } of pairs) {
-    const earlier = steps.filter((step) => step.requirement === first && isDoing(step)).map(({ id }) => id);
-    put(then, () => earlier);
-  }
-  const byId = new Map(steps.map((step) => [step.id, step]));
-  for (const { inspection, before: requirement } of deciding) {
-    put(requirement, (step) => {
-      const stage = byId.get(inspection)?.stage;
-      return stage === undefined || order.isBefore(stage, step.stage) ? [] : [inspection];
-    });
+    const earlier = steps.filter((step) => step.requirement === first && isDoing(step));
+    const later = steps.filter((step) => step.requirement === then && isDoing(step));
+    for (const step of later) {
+      const all = new Set([...(before.get(step.id) ?? []), ...earlierParts(earlier, later, step, order)]);
+      before.set(step.id, [...all].sort());
+    }
   }
   return before;
+}
+
+/**
+ * The steps of `earlier` that a maker's order puts before one step of `later`. Of tasks in several parts it orders
+ * those parts that the stages leave open: of two with a static and a dynamic part, static before static and dynamic
+ * before dynamic. Where the stages leave none open, every part is ordered, and the circle shows.
+ */
+function earlierParts(
+  earlier: readonly LooseStep[],
+  later: readonly LooseStep[],
+  step: LooseStep,
+  order: StageOrder,
+): readonly string[] {
+  const isOpen = (one: LooseStep, other: LooseStep): boolean => !order.isBefore(other.stage, one.stage);
+  const leavesSome = earlier.some((one) => later.some((other) => isOpen(one, other)));
+  return earlier
+    .filter((each) => each.id !== step.id && (!leavesSome || isOpen(each, step)))
+    .map(({ id }) => id);
 }
 
 function isDoing(step: LooseStep): boolean {

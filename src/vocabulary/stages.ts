@@ -66,6 +66,11 @@ export const STAGES = {
     meaning: "Read all modules again, so that only calibration codes remain.",
     kind: "scan",
   },
+  "telltale-check": {
+    label: "tell-tale check",
+    meaning: "Turn lock to lock where power was lost, and see the tell-tales go out.",
+    kind: "check",
+  },
   "tyres-and-pressures": {
     label: "tyres and pressures",
     meaning: "Check sizes and tread, and set the cold pressures.",
@@ -100,6 +105,11 @@ export const STAGES = {
     label: "wheel alignment",
     meaning: "Bring the wheels' angles into specification.",
     kind: "align",
+  },
+  "image-inspection": {
+    label: "image inspection",
+    meaning: "Look at the pictures of surround view and head-up display.",
+    kind: "check",
   },
   "steering-angle-zero-point": {
     label: "steering-angle zero point",
@@ -151,19 +161,9 @@ export const STAGES = {
     meaning: "Calibrate on the road, after any static part.",
     kind: "calibrate",
   },
-  "image-inspection": {
-    label: "image inspection",
-    meaning: "Look at the pictures of surround view and head-up display.",
-    kind: "check",
-  },
   "function-check": {
     label: "function check",
     meaning: "Operate each disturbed function and watch what it does.",
-    kind: "check",
-  },
-  "telltale-check": {
-    label: "tell-tale check",
-    meaning: "Turn lock to lock where power was lost, and see the tell-tales go out.",
     kind: "check",
   },
   "road-test": {
