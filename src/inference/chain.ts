@@ -299,12 +299,17 @@ class Chain {
     const roots = uniqueRoots([...(before?.roots ?? []), ...from.roots]);
     const isNews =
       before?.certain !== certain ||
-      before.unknowns.length !== unknowns.length ||
+      !isSame(before.unknowns, unknowns) ||
       before.roots.length !== roots.length;
     const cause = before?.cause ?? causeOfImplied(key, spec, wanted.adjusted);
     this.#causes.set(key, { key, cause, roots, certain, unknowns, from: ways });
     if (isNews) this.#pending.add(key);
   }
+}
+
+/** Whether two lists hold the same open points; one that gives way to another changes no length. */
+function isSame(a: readonly Unknown[], b: readonly Unknown[]): boolean {
+  return a.length === b.length && a.every(({ key }) => b.some((other) => other.key === key));
 }
 
 function uniqueRoots(roots: readonly Cause[]): readonly Cause[] {

@@ -4,6 +4,7 @@ import {
   TRUE,
   UNKNOWN,
   compileCondition,
+  inNegationNormalForm,
   known,
   leavesOf,
   nameOfTruth,
@@ -27,6 +28,7 @@ export function checkMeaning(rule: Rule, file: string): readonly Issue[] {
   return [
     ...checkSubject(rule, file),
     ...checkLeaves(rule.conditions, rule.subject, file),
+    ...checkGrowth(rule, file),
     ...checkConclusion(rule, file),
     ...checkExampleShape(rule, file),
   ];
@@ -143,6 +145,30 @@ function checkStandingLeaf(leaf: Leaf, pointer: string, file: string): readonly 
       expected: 'the strongest standings up to one, such as in ["required", "presumed"]',
     }),
   ];
+}
+
+/** What is concluded of a requirement while conclusions are still drawn: lists that only grow. */
+const GROWING: readonly string[] = ["standing", "disturbances", "causeComponents", "causeActions", "causes"];
+
+/**
+ * A rule that draws work from a requirement is asked while the requirement still grows, so it may not rest on what is
+ * not there yet: the answer would depend on when it was asked.
+ */
+function checkGrowth(rule: Rule, file: string): readonly Issue[] {
+  if (rule.stratum !== "implied-operations" || rule.subject !== "requirement") return [];
+  return walk(inNegationNormalForm(rule.conditions), "/conditions").flatMap(({ leaf }) =>
+    GROWING.includes(leaf.fact) && !["in", "equal", "contains"].includes(leaf.operator)
+      ? [
+          issue(
+            "rule-wrong-value",
+            file,
+            "/conditions",
+            `the rule draws work from a requirement and asks what its "${leaf.fact}" does not hold`,
+            { expected: "a condition on what it does hold, since more can come while conclusions are drawn" },
+          ),
+        ]
+      : [],
+  );
 }
 
 function checkConclusion(rule: Rule, file: string): readonly Issue[] {
