@@ -34,7 +34,7 @@ import {
   type ServingGroup,
   type StatedCarriers,
 } from "../vocabulary/index.js";
-import { nameOfSensor } from "./names.js";
+import { nameOfAll, nameOfSensor } from "./names.js";
 import type { Unknown } from "./unknowns.js";
 
 /** One place on the vehicle where a sensor is, is not, or may be fitted, with everything that rules can read of it. */
@@ -293,23 +293,32 @@ function describeSensor(
 ): SensorInstance {
   const { sensor, position, key } = slot;
   const pointer = slot.entries[0]?.pointer ?? null;
-  const name = nameOfSensor(sensor, position);
-  const ask = (topic: string, question: string, answers: readonly string[]): Unknown => ({
-    key: `${topic}:${key}`,
-    about: pointer === null ? "/vehicle/equipment" : `${pointer}/${topic}`,
-    ask: question,
-    answers,
+  const asker = (name: string, owner: string): Asker => ({
+    name,
+    ask: (topic, question, answers) => ({
+      key: `${topic}:${owner}`,
+      about: pointer === null ? "/vehicle/equipment" : `${pointer}/${topic}`,
+      ask: question,
+      answers,
+    }),
   });
+  const ofOne = asker(nameOfSensor(sensor, position), key);
+  // What nobody has said of any position by itself is asked once for all of them.
+  const ofAll = isToldApart(slot) ? ofOne : asker(nameOfAll(sensor), sensor);
+  const ofMount = hasMountsOfItsOwn(sensor) ? ofOne : ofAll;
+  const { ask } = ofOne;
   const fitted: FactValue<Unknown> =
     fit === "unknown"
-      ? oneOf(["yes", "no"], [group ?? ask("fitted", `Is the ${name} fitted?`, ["yes", "no"])])
+      ? oneOf(["yes", "no"], [group ?? askWhetherFitted(ofAll, ofAll !== ofOne)])
       : knownWord(fit);
   const mountParts = readMountParts(slot, contradictions);
   const mount = oneOf(mountParts, [
-    ask("mount", `What is the ${name} mounted on?`, answersForMount(slot, mountParts)),
+    ofMount.ask("mount", `What carries the ${ofMount.name}?`, answersForMount(slot, mountParts)),
   ]);
   const looks = readLooks(slot, mountParts, contradictions);
-  const looksThrough = oneOf(looks, [ask("looksThrough", `What does the ${name} look through?`, looks)]);
+  const looksThrough = oneOf(looks, [
+    ofMount.ask("looksThrough", `What is in front of the ${ofMount.name}?`, looks),
+  ]);
   const stated = slot.entries.find(({ entry }) => entry.sameDeviceAs !== undefined)?.entry.sameDeviceAs;
   return {
     key,
@@ -333,6 +342,30 @@ function describeSensor(
     sameDeviceAs: stated ?? null,
     statedAt: pointer,
   };
+}
+
+/** Asks about a sensor, under the name that the question uses for it. */
+interface Asker {
+  readonly name: string;
+  readonly ask: (topic: string, question: string, answers: readonly string[]) => Unknown;
+}
+
+function askWhetherFitted({ name, ask }: Asker, areSeveral: boolean): Unknown {
+  return areSeveral
+    ? ask("fitted", `Does the vehicle have ${name}?`, ["yes", "no", "only some of them"])
+    : ask("fitted", `Does the vehicle have a ${name}?`, ["yes", "no"]);
+}
+
+/** Whether the sensor has one place only, or an entry speaks of this position by itself. */
+function isToldApart(slot: Slot): boolean {
+  const several = positionsOf(slot.sensor).length > 1;
+  return !several || slot.entries.some(({ entry }) => (entry.position ?? null) !== null);
+}
+
+/** Whether what carries the sensor differs between its positions. */
+function hasMountsOfItsOwn(sensor: SensorId): boolean {
+  const mounts = positionsOf(sensor).map((position) => mountsOf(sensor, position).join());
+  return new Set(mounts).size > 1;
 }
 
 const YES = knownWord("yes");

@@ -9,6 +9,15 @@ export interface Questions {
   readonly idOf: (unknown: Unknown) => string | undefined;
 }
 
+/** Among equals: whether a sensor is there comes before where it sits, and that before what carries the parts around it. */
+const TOPICS = ["fitted", "mount", "looksThrough"];
+
+function rankOf(unknown: Unknown): number {
+  const topic = TOPICS.indexOf(unknown.key.split(":")[0] ?? "");
+  if (unknown.key.startsWith("carriedBy:")) return TOPICS.length + 1;
+  return topic < 0 ? TOPICS.length : topic;
+}
+
 /** A question about the whole job, and the sensors that its answer could add requirements for. */
 export interface JobQuestion {
   readonly unknown: Unknown;
@@ -37,7 +46,9 @@ export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuesti
     }
   }
   const jobPoints = new Map(ofJob.map((question) => [question.unknown.key, question]));
-  const waiting = [...points.values()].sort((a, b) => (a.unknown.key < b.unknown.key ? -1 : 1));
+  const waiting = [...points.values()].sort(
+    (a, b) => rankOf(a.unknown) - rankOf(b.unknown) || (a.unknown.key < b.unknown.key ? -1 : 1),
+  );
   const ordered: { readonly unknown: Unknown; readonly settles: readonly string[] }[] = [];
   const settled = new Set<string>();
   while (waiting.length > 0) {
@@ -45,7 +56,7 @@ export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuesti
     let most = -1;
     waiting.forEach(({ settles }, index) => {
       const fresh = weigh(settles.filter((id) => !settled.has(id)));
-      // Among equals the one that bears on more goes first; the list is sorted by key, so ties are stable.
+      // Among equals the one that bears on more goes first; the list is sorted, so ties are stable.
       const weight = fresh * 1000 + weigh(settles);
       if (weight > most) {
         most = weight;
