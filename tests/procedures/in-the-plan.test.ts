@@ -402,6 +402,17 @@ describe("order among sensors", () => {
     expect(plan.steps.map(({ requirement }) => requirement)).not.toContain("lidar/calibration");
   });
 
+  it("puts the parts of two tasks in a row, and no static part after a drive", () => {
+    // Both are calibrated in the bay and then on the road; the maker wants the camera before the radar.
+    const inTwoParts = [camera(), radar()].map((each) => ({ ...each, method: "static-and-dynamic" }));
+    const order = [{ first: CAMERA, then: RADAR, section: "1.4" }];
+    const plan = planWith(alignmentJob(), [packWith({ procedures: inTwoParts, order })]);
+    expect(stepsBefore(plan, `${RADAR}/static`)).toContain(`${CAMERA}/static`);
+    expect(stepsBefore(plan, `${RADAR}/static`)).not.toContain(`${CAMERA}/dynamic`);
+    expect(stepsBefore(plan, `${RADAR}/dynamic`)).toContain(`${CAMERA}/dynamic`);
+    expect(stepsBefore(plan, `${CAMERA}/dynamic`)).toContain(`${RADAR}/static`);
+  });
+
   it("is refused, with its members, where it runs against the order of all work", () => {
     // A headlamp is aimed, and a camera calibrated, only after the steering angle has its zero.
     expect(() => planOrdered([CAMERA, "steering-angle-sensor/zero-point-reset"])).toThrow(
