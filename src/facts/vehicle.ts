@@ -170,7 +170,10 @@ function shareDevices(slots: readonly Slot[], fits: Map<string, Fit>, contradict
       const mine = fits.get(slot.key) ?? "unknown";
       const theirs = fits.get(other) ?? "unknown";
       if (mine === theirs) continue;
-      if (mine === "unknown") fits.set(slot.key, theirs);
+      // That a complete list leaves the other name out says nothing of a device that it lists as unknown.
+      const isLeftOut = theirs === "no" && !isStated(slots, other);
+      if (mine === "unknown" && isLeftOut) fits.set(other, "unknown");
+      else if (mine === "unknown") fits.set(slot.key, theirs);
       else if (theirs === "unknown" || !isStated(slots, other)) fits.set(other, mine);
       else {
         contradictions.push({
@@ -270,7 +273,10 @@ function describeOnce(
   carriedBy: StatedCarriers,
   contradictions: Contradiction[],
 ): SensorInstance {
-  const dependsOnVehicle = slot.sensor === "rear-camera" || slot.sensor === "occupant-classification-sensor";
+  const dependsOnVehicle =
+    slot.sensor === "rear-camera" ||
+    slot.sensor === "occupant-classification-sensor" ||
+    KNOWN_BY[slot.sensor] !== undefined;
   const isSaidNothing = slot.entries.length === 0 && group === undefined && carriedBy === AS_USUAL;
   if (!isSaidNothing || (dependsOnVehicle && fit !== "no")) {
     return describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
@@ -309,7 +315,10 @@ function describeSensor(
   const { ask } = ofOne;
   const fitted: FactValue<Unknown> =
     fit === "unknown"
-      ? oneOf(["yes", "no"], [group ?? askWhetherFitted(ofAll, ofAll !== ofOne)])
+      ? oneOf(
+          ["yes", "no"],
+          [group ?? askForFeature(slot, vehicle) ?? askWhetherFitted(ofAll, ofAll !== ofOne)],
+        )
       : knownWord(fit);
   const mountParts = readMountParts(slot, contradictions);
   const mount = oneOf(mountParts, [
@@ -353,7 +362,32 @@ interface Asker {
 function askWhetherFitted({ name, ask }: Asker, areSeveral: boolean): Unknown {
   return areSeveral
     ? ask("fitted", `Does the vehicle have ${name}?`, ["yes", "no", "only some of them"])
-    : ask("fitted", `Does the vehicle have a ${name}?`, ["yes", "no"]);
+    : ask("fitted", `Does the vehicle have ${withArticle(name)}?`, ["yes", "no"]);
+}
+
+/** "a front radar", "an adaptive headlamp", but "front parking sensors" and "tyre-pressure monitoring". */
+function withArticle(name: string): string {
+  if (name.endsWith("s") || name.endsWith("ing")) return name;
+  return /^[aeio]/.test(name) ? `an ${name}` : `a ${name}`;
+}
+
+/** Sensors that nobody sees on a vehicle, and the feature by which everybody knows that they are there. */
+const KNOWN_BY: Readonly<Partial<Record<SensorId, FeatureId>>> = {
+  "steering-angle-sensor": "electronic-stability-control",
+  "inertial-sensor": "electronic-stability-control",
+};
+
+/** Asks for the feature that proves a sensor instead of the sensor, while nothing is said of either. */
+function askForFeature(slot: Slot, vehicle: JobVehicle): Unknown | undefined {
+  const feature = KNOWN_BY[slot.sensor];
+  const value = feature === undefined ? undefined : (vehicle.features?.[feature] ?? "unknown");
+  if (feature === undefined || value !== "unknown" || slot.entries.length > 0) return undefined;
+  return {
+    key: `features/${feature}`,
+    about: `/vehicle/features/${feature}`,
+    ask: `Is ${FEATURES[feature].label} standard on this vehicle?`,
+    answers: ["standard", "optional", "not-available"],
+  };
 }
 
 /** Whether the sensor has one place only, or an entry speaks of this position by itself. */

@@ -153,24 +153,37 @@ function waiverOf(
   return naming.find((waiver) => waiver.condition.evaluate(asked) === TRUE) ?? null;
 }
 
-/** Merges requirements for one task of one device that is listed under two sensors. */
+/** Merges requirements for one task of one device that is listed under several sensors. */
 function joinDevices(
   nodes: readonly RequirementNode[],
 ): readonly (RequirementNode & { readonly alsoFor: readonly string[] })[] {
-  const byKey = new Map(nodes.map((node) => [node.key, node]));
-  const merged = new Set<string>();
-  const joined = nodes.map((node) => {
-    const others = nodes.filter(
-      (other) => other !== node && other.task === node.task && other.sensor.sameDeviceAs === node.sensor.key,
-    );
-    for (const other of others) merged.add(other.key);
-    return {
-      ...node,
-      supports: [...node.supports, ...others.flatMap((other) => byKey.get(other.key)?.supports ?? [])],
-      alsoFor: others.map((other) => other.sensor.key),
-    };
-  });
-  return joined.filter((node) => !merged.has(node.key));
+  const heads = new Map(nodes.map((node) => [node, headOf(node, nodes)]));
+  return nodes
+    .filter((node) => heads.get(node) === node)
+    .map((node) => {
+      const others = nodes.filter((other) => other !== node && heads.get(other) === node);
+      return {
+        ...node,
+        supports: [...node.supports, ...others.flatMap(({ supports }) => supports)],
+        alsoFor: others.map((other) => other.sensor.key),
+      };
+    });
+}
+
+/**
+ * The requirement under which a device's task is listed: the one that its "same device" statements lead to. Statements
+ * that name one another lead round in a circle; then the last of the circle by key stands for all of it.
+ */
+function headOf(node: RequirementNode, nodes: readonly RequirementNode[]): RequirementNode {
+  const path: RequirementNode[] = [];
+  let next: RequirementNode | undefined = node;
+  while (next !== undefined && !path.includes(next)) {
+    const { task, sensor }: RequirementNode = next;
+    path.push(next);
+    next = nodes.find((each) => each.task === task && each.sensor.key === sensor.sameDeviceAs);
+  }
+  const circle = next === undefined ? path.slice(-1) : path.slice(path.indexOf(next));
+  return circle.reduce((a, b) => (a.key < b.key ? b : a));
 }
 
 function draftOf(

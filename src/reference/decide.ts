@@ -355,7 +355,7 @@ function imply(
   return wantedBy(rule, asked).flatMap(({ spec, dependsOnVehicle }): readonly Event[] => {
     if (given.stated.some((stated) => says(stated, spec))) return [];
     const isOptional = rule.strength === "possible" || dependsOnVehicle;
-    const answers = [...roots.values()].map((root) => answerOf(root, given.findings, spec));
+    const answers = [...roots.values()].map((root) => answerOf(root, given, spec));
     if (isOptional && answers.length > 0 && answers.every((answer) => answer === "no")) return [];
     const isOpen = isOptional && !answers.includes("yes");
     const key = JSON.stringify([
@@ -449,12 +449,36 @@ function says(stated: Cause, spec: OperationSpec): boolean {
   );
 }
 
-function answerOf(root: Cause, findings: JobFindings, spec: OperationSpec): string {
-  const answers = root.operation === null ? findings.dependentWork : root.stated?.dependentWork;
-  const own = (answers ?? []).find(
+/** What is stated of possible work: at the line it comes from, or else at another line about the same place. */
+function answerOf(root: Cause, given: Case, spec: OperationSpec): string {
+  if (root.operation === null) return statedOf(given.findings.dependentWork, spec) ?? "unknown";
+  const own = statedOf(root.stated?.dependentWork, spec);
+  if (own !== undefined) return own;
+  const elsewhere = given.stated
+    .filter((line) => line.operation !== null && isAtSamePlace(line, root, spec))
+    .map((line) => statedOf(line.stated?.dependentWork, spec));
+  return (["yes", "no"] as const).find((each) => elsewhere.includes(each)) ?? "unknown";
+}
+
+function statedOf(stated: JobFindings["dependentWork"], spec: OperationSpec): string | undefined {
+  return stated?.find(
     ({ action, component }) => action === spec.action && componentOf(component) === spec.component,
-  );
-  return own?.done ?? "unknown";
+  )?.done;
+}
+
+function isAtSamePlace(line: Cause, root: Cause, spec: OperationSpec): boolean {
+  const isSame = (a: FactValue<Unknown>, b: FactValue<Unknown>): boolean =>
+    JSON.stringify(identify(a)) === JSON.stringify(identify(b));
+  if (spec.sensor !== null) {
+    return (
+      line.operation?.component === root.operation?.component && isSame(line.facts.side, root.facts.side)
+    );
+  }
+  const isNowhere = (place: FactValue<Unknown>): boolean => place.candidates?.join() === "none";
+  return [
+    [line.facts.side, spec.side],
+    [line.facts.axle, spec.axle],
+  ].every(([a = NOWHERE, b = NOWHERE]) => isNowhere(a) || isNowhere(b) || isSame(a, b));
 }
 
 /* Exceptions, holds and what else attaches to a requirement */
@@ -558,16 +582,43 @@ function exceptionTo(
   return waiver ?? first?.id;
 }
 
-/** One device that is listed under two sensors has one requirement for each task. */
+/** One device that is listed under several sensors has one requirement for each task. */
 function joinDevices(needs: readonly Need[]): readonly Need[] {
-  const headOf = (need: Need): Need =>
-    needs.find((other) => other.task === need.task && other.sensor.key === need.sensor.sameDeviceAs) ?? need;
+  const namedBy = (need: Need): Need | undefined =>
+    needs.find((other) => other.task === need.task && other.sensor.key === need.sensor.sameDeviceAs);
+  const headOf = (need: Need): Need => {
+    const met = new Set<Need>();
+    let last = need;
+    for (let next: Need | undefined = need; next !== undefined; next = namedBy(next)) {
+      // Names that lead round in a circle: the last of it by id stands for all.
+      if (met.has(next))
+        return (
+          [...met]
+            .filter((each) => leadsTo(each, each, namedBy))
+            .sort(byText(({ id }) => id))
+            .at(-1) ?? next
+        );
+      met.add(next);
+      last = next;
+    }
+    return last;
+  };
   return needs
     .filter((need) => headOf(need) === need)
     .map((need) => ({
       ...need,
       backings: needs.filter((other) => headOf(other) === need).flatMap(({ backings }) => backings),
     }));
+}
+
+/** Whether the device that a requirement names is, at some remove, the other one. */
+function leadsTo(from: Need, to: Need, namedBy: (need: Need) => Need | undefined): boolean {
+  const met = new Set<Need>();
+  for (let next = namedBy(from); next !== undefined && !met.has(next); next = namedBy(next)) {
+    if (next === to) return true;
+    met.add(next);
+  }
+  return false;
 }
 
 async function describeNeed(given: Case, round: Round, need: Need): Promise<ReferenceRequirement> {
