@@ -8,6 +8,7 @@ import {
   type FactValue,
   type Truth,
   knownWord,
+  choose,
 } from "../logic/index.js";
 import {
   AS_USUAL,
@@ -299,8 +300,10 @@ function describeSensor(
 ): SensorInstance {
   const { sensor, position, key } = slot;
   const pointer = slot.entries[0]?.pointer ?? null;
-  const asker = (name: string, owner: string): Asker => ({
-    name,
+  const asker = (nameOf: () => string, owner: string): Asker => ({
+    get name() {
+      return nameOf();
+    },
     ask: (topic, question, answers) => ({
       key: `${topic}:${owner}`,
       about: pointer === null ? "/vehicle/equipment" : `${pointer}/${topic}`,
@@ -308,9 +311,9 @@ function describeSensor(
       answers,
     }),
   });
-  const ofOne = asker(nameOfSensor(sensor, position), key);
+  const ofOne = asker(() => nameOfSensor(sensor, position), key);
   // What nobody has said of any position by itself is asked once for all of them.
-  const ofAll = isToldApart(slot) ? ofOne : asker(nameOfAll(sensor), sensor);
+  const ofAll = isToldApart(slot) ? ofOne : asker(() => nameOfAll(sensor), sensor);
   const ofMount = hasMountsOfItsOwn(sensor) ? ofOne : ofAll;
   const { ask } = ofOne;
   const fitted: FactValue<Unknown> =
@@ -321,13 +324,13 @@ function describeSensor(
         )
       : knownWord(fit);
   const mountParts = readMountParts(slot, contradictions);
-  const mount = oneOf(mountParts, [
+  const mount = choose(mountParts, () =>
     ofMount.ask("mount", `What carries the ${ofMount.name}?`, answersForMount(slot, mountParts)),
-  ]);
+  );
   const looks = readLooks(slot, mountParts, contradictions);
-  const looksThrough = oneOf(looks, [
+  const looksThrough = choose(looks, () =>
     ofMount.ask("looksThrough", `What is in front of the ${ofMount.name}?`, looks),
-  ]);
+  );
   const stated = slot.entries.find(({ entry }) => entry.sameDeviceAs !== undefined)?.entry.sameDeviceAs;
   return {
     key,
@@ -396,10 +399,15 @@ function isToldApart(slot: Slot): boolean {
   return !several || slot.entries.some(({ entry }) => (entry.position ?? null) !== null);
 }
 
+const WITH_MOUNTS_OF_THEIR_OWN: ReadonlySet<SensorId> = new Set(
+  SENSOR_IDS.filter(
+    (sensor) => new Set(positionsOf(sensor).map((position) => mountsOf(sensor, position).join())).size > 1,
+  ),
+);
+
 /** Whether what carries the sensor differs between its positions. */
 function hasMountsOfItsOwn(sensor: SensorId): boolean {
-  const mounts = positionsOf(sensor).map((position) => mountsOf(sensor, position).join());
-  return new Set(mounts).size > 1;
+  return WITH_MOUNTS_OF_THEIR_OWN.has(sensor);
 }
 
 const YES = knownWord("yes");

@@ -25,6 +25,14 @@ export function unbounded<U>(...unknowns: readonly U[]): FactValue<U> {
   return { candidates: null, unknowns };
 }
 
+/**
+ * A fact that takes one of `candidates`; with a single candidate it is known, and `open` is not asked what would
+ * settle it: most facts are known, and questions are costly to word.
+ */
+export function choose<U>(candidates: readonly Datum[], open: () => U): FactValue<U> {
+  return candidates.length === 1 ? { candidates, unknowns: NONE } : { candidates, unknowns: [open()] };
+}
+
 /** A fact that takes one of `candidates`; with a single candidate it is known, whatever else is open. */
 export function oneOf<U>(candidates: readonly Datum[], unknowns: readonly U[]): FactValue<U> {
   return candidates.length === 1 ? { candidates, unknowns: NONE } : { candidates, unknowns };

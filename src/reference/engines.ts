@@ -70,6 +70,15 @@ export function buildEngine(
   pass: Pass,
 ): Engine {
   const engine = new Engine([], { allowUndefinedFacts: true, pathResolver: readKey });
+  addOperators(engine, pass);
+  for (const { id, conditions } of rules) {
+    engine.addRule({ name: id, conditions: topLevelOf(conditions), event: { type: "fires" } });
+  }
+  return engine;
+}
+
+/** Teaches an engine to judge facts with several candidates, for one pass. */
+export function addOperators(engine: Engine, pass: Pass): void {
   for (const operator of OPERATORS) {
     const holds = HOLDS[operator];
     engine.addOperator<OpenValue | undefined, RuleValue>(operator, (open, value) => {
@@ -80,13 +89,10 @@ export function buildEngine(
         : candidates.some((each) => holds(each, value));
     });
   }
-  for (const { id, conditions } of rules) {
-    engine.addRule({ name: id, conditions: topLevelOf(conditions), event: { type: "fires" } });
-  }
-  return engine;
 }
 
-function topLevelOf(conditions: Condition): TopLevelCondition {
+/** Conditions as the engine takes them: negations pushed into the operators, a branch at the top. */
+export function topLevelOf(conditions: Condition): TopLevelCondition {
   const normal = inNegationNormalForm(conditions);
   const top = "all" in normal || "any" in normal ? normal : { all: [normal] };
   // The engine declares its lists as mutable, though it copies them.
