@@ -29,19 +29,21 @@ function without(name: string, ...left: readonly string[]): unknown {
 }
 
 /** What a plan hands on from a maker's procedure as it stands there. */
-const OF_PROCEDURES = new Set(
+const OF_PROCEDURES: ReadonlySet<string> = new Set(
   "name datum referenceLine distance lateral height yaw pitch roll nominal tolerance length width speed minutes roads laneMarkings weather".split(
     " ",
   ),
 );
 
+const NOTHING: ReadonlySet<string> = new Set();
+
 describe("every field is explained", () => {
   it.each([
     ["docs/reading-a-plan.md", "plan", schemas["plan"], OF_PROCEDURES],
-    ["docs/procedure-packs.md", "procedures", without("procedures", "rules"), new Set()],
-    ["docs/writing-rules.md", "rule", schemas["rule"], new Set()],
-    ["docs/writing-rules.md", "pack", schemas["pack"], new Set()],
-  ] as const)("%s explains those of a %s", (path, _name, schema, elsewhere: ReadonlySet<string>) => {
+    ["docs/procedure-packs.md", "procedures", without("procedures", "rules"), NOTHING],
+    ["docs/writing-rules.md", "rule", schemas["rule"], NOTHING],
+    ["docs/writing-rules.md", "pack", schemas["pack"], NOTHING],
+  ] as const)("%s explains those of a %s", (path, _name, schema, elsewhere) => {
     const own = new Set(propertiesOf(schema).filter((field) => field !== "$schema"));
     const quoted = quotedIn(path);
     expect(own.size).toBeGreaterThan(3);

@@ -75,7 +75,7 @@ export function objectionsTo(snippets: readonly Snippet[]): readonly string[] {
     { ...config.compilerOptions, noUnusedLocals: false },
     ROOT,
   );
-  const texts = new Map(
+  const texts = new Map<string, string>(
     snippets.map(({ code }, index) => [`${ROOT}tests/docs/snippet-${index}.ts`, asModule(code)] as const),
   );
   const disk = ts.createCompilerHost(options);
