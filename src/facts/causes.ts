@@ -223,7 +223,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "inSensorView",
               operation.inSensorView,
-              "Does it lie in the view of a camera or in the window of a radar?",
+              `Does the ${action === "repair" ? `damage to the ${label}` : label} lie in the view of a camera or in the window of a radar?`,
             )
           : NONE,
       atMounting:

@@ -1,6 +1,7 @@
 import { oneOf, type FactValue, knownWord } from "../logic/index.js";
 import { REACHES, SIGHTS } from "../rulebook/index.js";
 import {
+  CARRIED_BY,
   COMPONENTS,
   isCarriedBy,
   isSatIn,
@@ -14,7 +15,7 @@ import {
 import type { Cause } from "./causes.js";
 import type { JobFacts } from "./job-facts.js";
 import { joinUnknowns, type Unknown } from "./unknowns.js";
-import type { SensorInstance } from "./vehicle.js";
+import { matchName, type SensorInstance } from "./vehicle.js";
 
 const YES = knownWord("yes");
 const NO = knownWord("no");
@@ -77,9 +78,13 @@ export class Relation {
   get codeIsOwn(): FactValue<Unknown> {
     const names = this.cause.names;
     if (this.cause.isSupposed) return oneOf(["yes", "no"], []);
-    if (names?.sensor !== this.sensor.sensor) return NO;
-    if (names.position === null || names.position === this.sensor.position) {
-      if (names.position === null && this.sensor.position !== null) {
+    if (names === null) return NO;
+    switch (matchName(names, this.sensor)) {
+      case "is":
+        return YES;
+      case "is-not":
+        return NO;
+      case "may-be":
         return oneOf(
           ["yes", "no"],
           [
@@ -91,10 +96,7 @@ export class Relation {
             },
           ],
         );
-      }
-      return YES;
     }
-    return NO;
   }
 
   get sensorReplaced(): FactValue<Unknown> {
@@ -210,20 +212,24 @@ function reachNamed(cause: Cause, sensor: SensorInstance, reach: "sensor" | "bra
       ],
     );
   }
-  if (named !== sensor.sensor) return NONE;
-  if (spec.position === sensor.position || sensor.position === null) return knownWord(reach);
-  if (spec.position !== null) return NONE;
-  return oneOf(
-    [reach, "none"],
-    [
-      {
-        key: `${cause.key}/position`,
-        about: `${cause.pointer}/position`,
-        ask: `${cause.key}: Which position of the ${named} is it?`,
-        answers: [],
-      },
-    ],
-  );
+  switch (matchName({ sensor: named, position: spec.position }, sensor)) {
+    case "is":
+      return knownWord(reach);
+    case "is-not":
+      return NONE;
+    case "may-be":
+      return oneOf(
+        [reach, "none"],
+        [
+          {
+            key: `${cause.key}/position`,
+            about: `${cause.pointer}/position`,
+            ask: `${cause.key}: Which position of the ${named} is it?`,
+            answers: [],
+          },
+        ],
+      );
+  }
 }
 
 /** Narrows what was found by side and axle: the left door never carries what is on the right. */
@@ -251,12 +257,13 @@ function withinPlace(
   return oneOf([...candidates], all);
 }
 
-function askForCarrier(part: ComponentId): Unknown {
+/** Asks for the carrier of a part that differs between vehicles. */
+export function askForCarrier(part: ComponentId): Unknown {
   return {
     key: `carriedBy:${part}`,
     about: `/vehicle/carriedBy/${part}`,
     ask: `What carries the ${termOf(part).label} on this vehicle?`,
-    answers: [],
+    answers: CARRIED_BY[part]?.parts ?? [],
   };
 }
 

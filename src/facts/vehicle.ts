@@ -55,8 +55,16 @@ export interface SensorInstance {
   readonly end: "front" | "rear" | null;
   /** The key of the other sensor that is the same physical device. */
   readonly sameDeviceAs: string | null;
+  /** What else the same physical device is called, in whichever direction it was stated. */
+  readonly otherNames: readonly NameOfSensor[];
   /** JSON pointer of the entry that states it, where one does. */
   readonly statedAt: string | null;
+}
+
+/** What an operation or a fault code calls a sensor. */
+export interface NameOfSensor {
+  readonly sensor: SensorId;
+  readonly position: PositionId | null;
 }
 
 export interface SensorFacts {
@@ -124,7 +132,25 @@ export function readVehicle(job: Job): VehicleFacts {
       contradictions,
     ),
   );
-  return { sensors, carriedBy, disjunctions, contradictions };
+  return { sensors: nameDevices(sensors), carriedBy, disjunctions, contradictions };
+}
+
+/** Work on a device reaches it under each of its names, whichever of them the line uses. */
+function nameDevices(sensors: readonly SensorInstance[]): readonly SensorInstance[] {
+  if (sensors.every(({ sameDeviceAs }) => sameDeviceAs === null)) return sensors;
+  return sensors.map((sensor) => {
+    const otherNames = sensors
+      .filter((other) => other.sameDeviceAs === sensor.key || sensor.sameDeviceAs === other.key)
+      .map(({ sensor: kind, position }) => ({ sensor: kind, position }));
+    return otherNames.length === 0 ? sensor : { ...sensor, otherNames };
+  });
+}
+
+/** Whether a name means this sensor, under any of the names of its device; a name without its position may. */
+export function matchName(named: NameOfSensor, sensor: SensorInstance): "is" | "may-be" | "is-not" {
+  const own = [sensor, ...sensor.otherNames].filter((each) => each.sensor === named.sensor);
+  if (own.some(({ position }) => position === null || position === named.position)) return "is";
+  return own.length > 0 && named.position === null ? "may-be" : "is-not";
 }
 
 function listSlots(vehicle: JobVehicle): readonly Slot[] {
@@ -352,6 +378,7 @@ function describeSensor(
     side: readSide(slot, vehicle),
     end: endOfPosition(position),
     sameDeviceAs: stated ?? null,
+    otherNames: [],
     statedAt: pointer,
   };
 }

@@ -1,8 +1,8 @@
 import {
   Relation,
   ask,
+  askForCarrier,
   causeOfImplied,
-  componentOf,
   joinUnknowns,
   touchBetween,
   type Asked,
@@ -14,7 +14,7 @@ import {
   type Unknown,
 } from "../facts/index.js";
 import { FALSE, TRUE, known, oneOf, type FactValue, knownWord } from "../logic/index.js";
-import type { JobFindings, JobOperation } from "../job/index.js";
+import type { JobFindings } from "../job/index.js";
 import {
   COMPONENTS,
   SENSORS,
@@ -25,6 +25,7 @@ import {
   type SensorTerm,
   type Task,
 } from "../vocabulary/index.js";
+import { answerOf, askAboutWork, isAboutWork, keyOfValue } from "./ask-about-work.js";
 import {
   standingOf,
   type CauseNode,
@@ -268,19 +269,26 @@ class Chain {
     const { spec } = wanted;
     if (this.#stated.some((stated) => covers(stated, spec))) return;
     const isOptional = rule.rule.strength === "possible" || wanted.unknowns.length > 0;
-    const answers = from.roots.map((root) => ({ root, answer: answerOf(root, this.#start.findings, spec) }));
+    const answers = from.roots.map((root) => ({
+      root,
+      answer: answerOf(root, this.#start.findings, spec, this.#stated),
+    }));
     const isConfirmed = answers.some(({ answer }) => answer === "yes");
     if (isOptional && answers.length > 0 && answers.every(({ answer }) => answer === "no")) return;
     const isOpen = isOptional && !isConfirmed;
     const unanswered = answers.find(({ answer }) => answer !== "no")?.root;
+    // Whether the carriers of a part, or work that is itself only possible, come into it at all is asked first.
+    const isEarly =
+      from.sensor === null ? given.unknowns.length > 0 : given.unknowns.some(({ key }) => isAboutWork(key));
+    const asked =
+      wanted.unknowns.length > 0
+        ? wanted.unknowns
+        : isEarly
+          ? []
+          : [askAboutWork(unanswered, spec, rule.rule.title)];
     const sure: Sureness = {
       certain: given.certain && !isOpen,
-      unknowns: isOpen
-        ? joinAll([
-            given.unknowns,
-            wanted.unknowns.length > 0 ? wanted.unknowns : [askAbout(rule, unanswered, spec)],
-          ])
-        : given.unknowns,
+      unknowns: isOpen ? joinAll([given.unknowns, asked]) : given.unknowns,
     };
     const key = keyOfSpec(wanted);
     const implication: Implication = {
@@ -390,12 +398,7 @@ function specsOf(rule: CompiledRule<"implied-operations">, asked: Asked): readon
     const carrier = asked.cause?.operation?.component;
     if (carrier === undefined) return [];
     return partsCarriedBy(carrier, asked.job?.carriedBy).flatMap(({ part, standing }) => {
-      const unknowns = standing.open.map((each) => ({
-        key: `carriedBy:${each}`,
-        about: `/vehicle/carriedBy/${each}`,
-        ask: `What carries the ${COMPONENTS[each].label} on this vehicle?`,
-        answers: [],
-      }));
+      const unknowns = standing.open.map(askForCarrier);
       return placesOf(operation, part, asked.cause).map((place) => ({
         spec: { action: operation.action, component: part, ...place, sensor: null, position: null },
         adjusted,
@@ -454,10 +457,6 @@ function keyOfSpec({ spec, adjusted }: Wanted): string {
   ].join("/");
 }
 
-function keyOfValue(value: FactValue<Unknown>): string {
-  return `${(value.candidates ?? []).join("+")}${value.unknowns.map((unknown) => `?${unknown.key}`).join("")}`;
-}
-
 /** Actions that include another one: a part that is replaced or overhauled is also removed. */
 const INCLUDES: Readonly<Partial<Record<ActionId, readonly ActionId[]>>> = {
   "remove-install": ["replace", "overhaul"],
@@ -473,31 +472,6 @@ function covers(stated: Cause, spec: OperationSpec): boolean {
     return given.sensor === spec.sensor && given.position === spec.position;
   }
   return keyOfValue(given.side) === keyOfValue(spec.side) && keyOfValue(given.axle) === keyOfValue(spec.axle);
-}
-
-type Answer = "yes" | "no" | "unknown" | undefined;
-
-function answerOf(root: Cause, findings: JobFindings, spec: OperationSpec): Answer {
-  const stated: JobOperation["dependentWork"] =
-    root.operation === null ? findings.dependentWork : root.stated?.dependentWork;
-  return stated?.find((each) => each.action === spec.action && componentOf(each.component) === spec.component)
-    ?.done;
-}
-
-function askAbout(
-  rule: CompiledRule<"implied-operations">,
-  root: Cause | undefined,
-  spec: OperationSpec,
-): Unknown {
-  const isLine = root !== undefined && root.operation !== null;
-  const work = `${spec.action}:${spec.sensor ?? spec.component}:${spec.position ?? ""}`;
-  const name = spec.sensor ?? COMPONENTS[spec.component].label;
-  return {
-    key: `${isLine ? root.key : "findings"}/dependentWork/${work}:${keyOfValue(spec.side)}`,
-    about: `${isLine ? root.pointer : "/findings"}/dependentWork`,
-    ask: `${isLine ? `${root.key}: ` : ""}Does the work include this: ${spec.action.replaceAll("-", " ")}, ${name}? (${rule.rule.title}.)`,
-    answers: ["yes", "no"],
-  };
 }
 
 /** What rules can read of a requirement, as far as it is derived. */

@@ -16,10 +16,11 @@ import {
   type Support,
 } from "../inference/index.js";
 import { FALSE } from "../logic/index.js";
-import type { ReadJob } from "../job/index.js";
+import type { JobOperation, ReadJob } from "../job/index.js";
 import { appliesTo, type Limit, type LoadedProcedures } from "../procedures/index.js";
 import {
   CAUTIONS,
+  CLAIM_ACTIONS,
   COMPONENTS,
   FEATURES,
   HOLDS,
@@ -102,7 +103,7 @@ export function buildPlan(input: PlanInput): Plan {
       .sort(byOperation),
     unread: read.job.operations
       .flatMap((operation) =>
-        componentOf(operation.component) === "other"
+        isUnread(operation)
           ? [
               {
                 operation: operation.id,
@@ -121,6 +122,11 @@ export function buildPlan(input: PlanInput): Plan {
     notes: writeNotes(input, requirements),
     cautions: CAUTIONS.map(({ text }) => text),
   };
+}
+
+/** A claim disturbs nothing, so it needs no part to be judged by. */
+function isUnread({ action, component }: JobOperation): boolean {
+  return componentOf(component) === "other" && !CLAIM_ACTIONS.some((claim) => claim === action);
 }
 
 function byOperation(a: { readonly operation: string }, b: { readonly operation: string }): number {
@@ -498,7 +504,7 @@ function questionsOfJob(input: PlanInput): readonly JobQuestion[] {
     couldAdd: sensorsThatCouldCome(supposeFinding(kind, unknown), program, derivation),
   }));
   const unread = read.job.operations.flatMap((operation, index) =>
-    componentOf(operation.component) === "other"
+    isUnread(operation)
       ? [
           {
             unknown: {

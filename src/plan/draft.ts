@@ -25,6 +25,7 @@ import {
   type ProcedurePack,
 } from "../procedures/index.js";
 import type { EvidenceId, HoldId, PreconditionId, Standing, Task } from "../vocabulary/index.js";
+import { keepFirst } from "./first-things-first.js";
 
 /** A requirement while the plan is being made: what supports it, and what other rules attach to it. */
 export interface Draft {
@@ -224,7 +225,7 @@ function openPoints(supports: readonly Support[], standing: Standing): readonly 
   const byKey = new Map<string, Unknown>();
   for (const support of supports) {
     if (support.certain || !raises(support.standing, standing)) continue;
-    for (const unknown of support.unknowns) byKey.set(unknown.key, unknown);
+    for (const unknown of keepFirst(support.unknowns)) byKey.set(unknown.key, unknown);
   }
   return [...byKey.values()].sort((a, b) => (a.key < b.key ? -1 : 1));
 }

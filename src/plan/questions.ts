@@ -1,4 +1,5 @@
 import type { Unknown } from "../facts/index.js";
+import { SENSORS } from "../vocabulary/index.js";
 import type { Draft } from "./draft.js";
 import type { PlanQuestion } from "./shape.js";
 
@@ -27,6 +28,9 @@ export interface JobQuestion {
 /** How much a requirement weighs in the order of questions, by what an answer could raise it to. */
 const WEIGHTS = { required: 3, presumed: 2, "inspect-first": 1 } as const;
 
+/** What looks far ahead or behind does most harm when it is off, so what decides over it is asked before the rest. */
+const AIM_CRITICAL = 3;
+
 /**
  * Puts the open points as questions, the one that bears on most still unsettled requirements first, and so on:
  * a greedy cover, in which a requirement weighs more the firmer it could become. The list is short, not always the
@@ -35,7 +39,10 @@ const WEIGHTS = { required: 3, presumed: 2, "inspect-first": 1 } as const;
 export function askQuestions(drafts: readonly Draft[], ofJob: readonly JobQuestion[]): Questions {
   const points = new Map<string, { readonly unknown: Unknown; readonly settles: string[] }>();
   const weightOf = new Map(
-    drafts.map(({ key, couldRiseTo }) => [key, couldRiseTo === null ? 0 : WEIGHTS[couldRiseTo]]),
+    drafts.map(({ key, sensor, couldRiseTo }) => {
+      const weight = couldRiseTo === null ? 0 : WEIGHTS[couldRiseTo];
+      return [key, SENSORS[sensor.sensor].aimCritical ? weight * AIM_CRITICAL : weight];
+    }),
   );
   const weigh = (ids: readonly string[]): number => ids.reduce((sum, id) => sum + (weightOf.get(id) ?? 0), 0);
   for (const draft of drafts) {
