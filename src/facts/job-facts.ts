@@ -3,7 +3,7 @@ import { known, oneOf, unbounded, type FactValue, knownWord } from "../logic/ind
 import { MARKET_IDS, type StatedCarriers } from "../vocabulary/index.js";
 import type { Cause } from "./causes.js";
 import type { Unknown } from "./unknowns.js";
-import { componentOf, keyOf, type VehicleFacts } from "./vehicle.js";
+import { componentOf, matchName, type VehicleFacts } from "./vehicle.js";
 
 /** What rules can read of the job as a whole, and what relations between causes and sensors rest on. */
 export interface JobFacts {
@@ -119,10 +119,11 @@ function findReplaced(job: Job, vehicle: VehicleFacts): ReadonlyMap<string, Fact
   job.operations.forEach((operation, index) => {
     if (operation.action !== "replace" || componentOf(operation.component) !== "sensor") return;
     for (const sensor of vehicle.sensors) {
-      if (sensor.sensor !== operation.sensor) continue;
-      const position = operation.position ?? null;
-      if (position === sensor.position) replaced.set(keyOf(sensor.sensor, sensor.position), YES);
-      else if (position === null && replaced.get(sensor.key) !== YES) {
+      if (operation.sensor === undefined) continue;
+      const named = { sensor: operation.sensor, position: operation.position ?? null };
+      const match = matchName(named, sensor);
+      if (match === "is") replaced.set(sensor.key, YES);
+      else if (match === "may-be" && replaced.get(sensor.key) !== YES) {
         replaced.set(
           sensor.key,
           oneOf(
@@ -131,7 +132,7 @@ function findReplaced(job: Job, vehicle: VehicleFacts): ReadonlyMap<string, Fact
               {
                 key: `${operation.id}/position`,
                 about: `/operations/${index}/position`,
-                ask: `${operation.id}: Which position of the ${sensor.sensor} is it?`,
+                ask: `${operation.id}: Which position of the ${operation.sensor} is it?`,
                 answers: [],
               },
             ],

@@ -528,7 +528,10 @@ function readServesFurther(
 ): FactValue<Unknown> {
   if (slot.sensor !== "rear-camera") return NO;
   const entries = slot.entries.map(({ entry }) => entry);
-  if (entries.some((entry) => entry.sameDeviceAs === "surround-camera:rear")) return YES;
+  const isSurround = (vehicle.equipment ?? []).some(
+    (entry) => entry.sensor === "surround-camera" && entry.sameDeviceAs === "rear-camera",
+  );
+  if (isSurround || entries.some((entry) => entry.sameDeviceAs === "surround-camera:rear")) return YES;
   const stated = entries.flatMap((entry) => (entry.serves === undefined ? [] : [entry.serves]));
   if (stated.length > 0) return stated.flat().some((feature) => FURTHER.includes(feature)) ? YES : NO;
   if (FURTHER.every((feature) => vehicle.features?.[feature] === "not-available")) return NO;
