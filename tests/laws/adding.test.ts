@@ -31,7 +31,7 @@ describe("adding an operation", () => {
         expect(findWeakened(before, after), JSON.stringify(added)).toEqual([]);
         expect(findNoLongerPossible(before, after), JSON.stringify(added)).toEqual([]);
       }),
-      600,
+      300,
     );
   });
 });

@@ -27,7 +27,7 @@ describe("answering an open question", () => {
         fc.pre(after.contradictions.length === before.contradictions.length);
         expect(findWeakened(before, after), `${answered.question.ask} ${answered.answer}`).toEqual([]);
       }),
-      600,
+      300,
     );
   });
 
@@ -57,7 +57,7 @@ describe("answering an open question", () => {
       fc.property(anyJob, fc.nat(), (job, draw) => {
         const before = plan(job);
         const answered = pick(answersTo(job, before), draw);
-        fc.pre(answered !== undefined);
+        fc.pre(answered !== undefined && !answered.isPartial);
         const after = plan(answered.job);
         // What contradicts itself stays open until one of the statements is taken back.
         fc.pre(before.contradictions.length + after.contradictions.length === 0);
@@ -66,7 +66,7 @@ describe("answering an open question", () => {
         const again = after.questions.filter((each) => keyOf(each) === keyOf(answered.question));
         expect(again, answered.answer).toEqual([]);
       }),
-      400,
+      200,
     );
   });
 
@@ -86,7 +86,7 @@ describe("answering an open question", () => {
         }
         expect.unreachable("the questions come to no end");
       }),
-      25,
+      20,
     );
   });
 });
@@ -117,7 +117,7 @@ describe("making a known fact unknown", () => {
           expect([...asked], `${forgotten.fact}: ${due.id}`).toContain(key);
         }
       }),
-      600,
+      300,
     );
   });
 });

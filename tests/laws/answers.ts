@@ -1,5 +1,7 @@
-import type { Job, Plan, PlanQuestion } from "../../src/index.js";
-import { nameOfSensor } from "../../src/facts/index.js";
+import { loadRulebook, type Job, type Plan, type PlanQuestion } from "../../src/index.js";
+import type { SensorInstance, Unknown } from "../../src/facts/index.js";
+import { TRUE } from "../../src/logic/index.js";
+import { deriveJob } from "../../src/plan-calibrations.js";
 import {
   CARRIED_BY,
   SENSOR_IDS,
@@ -15,27 +17,36 @@ import type { Equipment, Findings, Operation } from "./arbitrary-job.js";
 export interface Answered {
   readonly question: PlanQuestion;
   readonly answer: string;
+  /** It answers for some of the sensors that the question asks for. */
+  readonly isPartial: boolean;
   readonly job: Job;
 }
 
 /** Every way in which one of the plan's questions can be answered in the words of the job. */
 export function answersTo(job: Job, plan: Plan): readonly Answered[] {
   return plan.questions.flatMap((question) =>
-    jobsAnswering(job, plan, question).map(([answer, answered]) => ({ question, answer, job: answered })),
+    jobsAnswering(job, question).map(([answer, answered]) => ({
+      question,
+      answer,
+      isPartial: answer.includes(PARTLY),
+      job: answered,
+    })),
   );
 }
 
+const PARTLY = " alone: ";
+
 type Answer = readonly [answer: string, job: Job];
 
-function jobsAnswering(job: Job, plan: Plan, question: PlanQuestion): readonly Answer[] {
+function jobsAnswering(job: Job, question: PlanQuestion): readonly Answer[] {
   const [, root = "", ...path] = question.about.split("/");
   switch (root) {
     case "operations":
-      return path.length === 0 ? stateOperation(job, question) : answerOperation(job, plan, question, path);
+      return path.length === 0 ? stateOperation(job, question) : answerOperation(job, question, path);
     case "vehicle":
-      return answerVehicle(job, plan, question, path);
+      return answerVehicle(job, question, path);
     case "findings":
-      return answerFinding(job, plan, question, path);
+      return answerFinding(job, question, path);
     default:
       throw new Error(`a question about ${question.about}`);
   }
@@ -46,12 +57,7 @@ function withOperation(job: Job, index: number, fields: Partial<Operation>): Job
   return { ...job, operations };
 }
 
-function answerOperation(
-  job: Job,
-  plan: Plan,
-  question: PlanQuestion,
-  path: readonly string[],
-): readonly Answer[] {
+function answerOperation(job: Job, question: PlanQuestion, path: readonly string[]): readonly Answer[] {
   const [at = "", field = "", part] = path;
   const index = Number(at);
   const operation = job.operations[index];
@@ -59,7 +65,7 @@ function answerOperation(
   const set = (answer: string, fields: object): Answer => [answer, withOperation(job, index, fields)];
   switch (field) {
     case "dependentWork":
-      return workAsked(plan, question).flatMap((work) =>
+      return workAsked(job, question).flatMap((work) =>
         (["yes", "no"] as const).map((done) =>
           set(`${work.action} ${work.component}: ${done}`, {
             dependentWork: [
@@ -93,17 +99,36 @@ function answerOperation(
   }
 }
 
-/** The work that a question asks for, as the plan's implied operations name it. */
+interface OpenPoints {
+  readonly sensors: readonly SensorInstance[];
+  /** What the implied operations hang on. */
+  readonly work: readonly Unknown[];
+}
+
+const kept = new WeakMap<Job, OpenPoints>();
+
+/** The open points of a job before they are put as questions, worked out once for all of its questions. */
+function openPointsOf(job: Job): OpenPoints {
+  const ready = kept.get(job);
+  if (ready !== undefined) return ready;
+  const { vehicle, derivation } = deriveJob(job, { rulebook: loadRulebook() });
+  const work = [...derivation.causes.values()].flatMap(({ unknowns }) => unknowns);
+  const points: OpenPoints = { sensors: vehicle.sensors, work };
+  kept.set(job, points);
+  return points;
+}
+
+/** The work that a question asks for: what was done, to which part. */
 function workAsked(
-  plan: Plan,
+  job: Job,
   question: PlanQuestion,
 ): readonly { action: Operation["action"]; component: ComponentId }[] {
-  return plan.impliedOperations
-    .filter(({ questions, action }) => {
-      const asks = question.ask.includes(`: ${action.replaceAll("-", " ")}, `);
-      return questions.includes(question.id) && asks;
-    })
-    .map(({ action, component }) => ({ action, component }));
+  const { work } = openPointsOf(job);
+  const asked = work.find(({ ask, about }) => ask === question.ask && about === question.about);
+  const [, action, part] = /dependentWork\/([a-z-]+):([a-z0-9-]+)/.exec(asked?.key ?? "") ?? [];
+  if (action === undefined || part === undefined) return [];
+  const isSensor = (SENSOR_IDS as readonly string[]).includes(part);
+  return [{ action: action as Operation["action"], component: (isSensor ? "sensor" : part) as ComponentId }];
 }
 
 function isSameWork(
@@ -137,100 +162,98 @@ function stateOperation(job: Job, question: PlanQuestion): readonly Answer[] {
   ];
 }
 
-function answerVehicle(
-  job: Job,
-  plan: Plan,
-  question: PlanQuestion,
-  path: readonly string[],
-): readonly Answer[] {
-  const [field = "", at, topic = ""] = path;
+function answerVehicle(job: Job, question: PlanQuestion, path: readonly string[]): readonly Answer[] {
+  const [field = "", at = ""] = path;
+  const { vehicle } = job;
   const set = (answer: string, fields: object): Answer => [
     answer,
-    { ...job, vehicle: { ...job.vehicle, ...fields } },
+    { ...job, vehicle: { ...vehicle, ...fields } },
   ];
-  if (field === "carriedBy" && at !== undefined) {
-    const { parts = [] } = CARRIED_BY[at as ComponentId] ?? {};
-    return parts.map((carrier) => set(carrier, { carriedBy: { ...job.vehicle.carriedBy, [at]: carrier } }));
+  switch (field) {
+    case "carriedBy": {
+      const { parts = [] } = CARRIED_BY[at as ComponentId] ?? {};
+      return parts.map((carrier) => set(carrier, { carriedBy: { ...vehicle.carriedBy, [at]: carrier } }));
+    }
+    case "features":
+      return question.answers.map((answer) =>
+        set(answer, { features: { ...vehicle.features, [at]: answer } }),
+      );
+    case "equipment":
+      return answerEquipment(job, question);
+    default:
+      return question.answers.map((answer) => set(answer, { [field]: answer }));
   }
-  if (field !== "equipment") return question.answers.map((answer) => set(answer, { [field]: answer }));
-  const equipment = job.vehicle.equipment ?? [];
-  if (at === undefined) {
-    return [
-      ...sensorsOpen(question).flatMap((key) =>
-        (["yes", "no"] as const).map((fitted) =>
-          set(`${key}: ${fitted}`, { equipment: stateFitted(equipment, key, fitted) }),
-        ),
-      ),
-      ...sensorsDescribed(plan, question).map((entry) =>
-        set(JSON.stringify(entry), { equipment: [...equipment, entry] }),
-      ),
-    ];
-  }
-  const change = (answer: string, fields: Partial<Equipment>): Answer =>
-    set(answer, {
-      equipment: equipment.map((each, index) => (index === Number(at) ? { ...each, ...fields } : each)),
-    });
-  if (topic === "serves")
-    return [change("none", { serves: [] }), change("more", { serves: ["surround-view"] })];
-  return question.answers.map((answer) => change(answer, { [topic]: answer }));
 }
 
-/** Sensors without an entry of their own whose fitment a question asks for. */
-function sensorsOpen(question: PlanQuestion): readonly string[] {
-  if (question.ask.startsWith("Which of these sensors")) return question.answers;
-  return SENSOR_IDS.flatMap((sensor) =>
-    positionsOf(sensor)
-      .filter((position) => question.ask === `Is the ${nameOfSensor(sensor, position)} fitted?`)
-      .map((position) => (position === null ? sensor : `${sensor}:${position}`)),
-  );
-}
+const SENSOR_TOPICS = ["mount", "looksThrough", "variant", "servesFurther"] as const;
 
-/** An entry for a sensor without one, that says what it is mounted on, looks through or serves. */
-function sensorsDescribed(plan: Plan, question: PlanQuestion): readonly Equipment[] {
-  return plan.requirements.flatMap(({ sensor, position, fitted, questions }): readonly Equipment[] => {
-    if (!questions.includes(question.id)) return [];
-    const name = nameOfSensor(sensor, position);
-    const stated = { sensor, position, fitted };
-    const answers = question.answers as readonly string[] as readonly never[];
-    if (question.ask === `What is the ${name} mounted on?`) {
-      return answers.map((mount) => ({ ...stated, mount }));
-    }
-    if (question.ask === `What does the ${name} look through?`) {
-      return answers.map((looksThrough) => ({ ...stated, looksThrough }));
-    }
-    if (question.ask.startsWith("Does the tyre pressure system")) {
-      return sensor === "tyre-pressure-sensors" ? answers.map((variant) => ({ ...stated, variant })) : [];
-    }
-    if (question.ask.startsWith("Does the rear camera") && sensor === "rear-camera") {
-      return [
-        { ...stated, serves: [] },
-        { ...stated, serves: ["surround-view"] },
-      ];
-    }
-    return [];
-  });
-}
-
-/** States whether a sensor is fitted, in the entry that left it open or in one of its own. */
-function stateFitted(
-  equipment: readonly Equipment[],
-  key: string,
-  fitted: "yes" | "no",
-): readonly Equipment[] {
-  const [sensor = "", place] = key.split(":");
-  const position = (place ?? null) as PositionId | null;
-  const isOpen = (each: Equipment): boolean =>
-    each.sensor === sensor && (each.position ?? null) === position && each.fitted === "unknown";
-  if (equipment.some(isOpen)) return equipment.map((each) => (isOpen(each) ? { ...each, fitted } : each));
-  return [...equipment, { sensor: sensor as SensorId, position, fitted }];
-}
-
-function answerFinding(
+/** What a question about the equipment asks, of which sensors. */
+function asksOf(
   job: Job,
-  plan: Plan,
   question: PlanQuestion,
-  path: readonly string[],
-): readonly Answer[] {
+): readonly { readonly sensor: SensorInstance; readonly topic: string }[] {
+  const isAsked = (unknowns: readonly Unknown[]): boolean =>
+    unknowns.some(({ ask, about }) => ask === question.ask && about === question.about);
+  return openPointsOf(job).sensors.flatMap((sensor) => [
+    ...(isAsked(sensor.fitted.unknowns) ? [{ sensor, topic: "fitted" }] : []),
+    ...SENSOR_TOPICS.filter((topic) => isAsked(sensor.facts[topic].unknowns)).map((topic) => ({
+      sensor,
+      topic,
+    })),
+  ]);
+}
+
+function answerEquipment(job: Job, question: PlanQuestion): readonly Answer[] {
+  const asked = asksOf(job, question);
+  const kinds = new Set(asked.map(({ sensor }) => sensor.sensor));
+  const answer = (says: string, which: typeof asked, fields: Partial<Equipment>): Answer => {
+    const equipment = which.reduce<readonly Equipment[]>(
+      (entries, { sensor }) => describe(entries, sensor, fields),
+      job.vehicle.equipment ?? [],
+    );
+    return [says, { ...job, vehicle: { ...job.vehicle, equipment: [...equipment] } }];
+  };
+  const one = asked.slice(0, 1);
+  const [first] = one;
+  if (first === undefined) return [];
+  switch (first.topic) {
+    case "fitted": {
+      // Of several kinds, or of some places only, each is answered by itself.
+      const apart = (["yes", "no"] as const).flatMap((fitted) =>
+        asked.map((each) => answer(`${each.sensor.key}${PARTLY}${fitted}`, [each], { fitted })),
+      );
+      const together = (["yes", "no"] as const).map((fitted) => answer(fitted, asked, { fitted }));
+      return kinds.size > 1 ? apart : [...together, ...apart];
+    }
+    case "servesFurther":
+      return [answer("none", asked, { serves: [] }), answer("more", asked, { serves: ["surround-view"] })];
+    default:
+      return question.answers.map((word) => answer(word, asked, { [first.topic]: word }));
+  }
+}
+
+/** The equipment with something said of one sensor: in its own entry, in one made from that for all places, or in a new one. */
+function describe(
+  equipment: readonly Equipment[],
+  { sensor, position, isFitted }: SensorInstance,
+  fields: Partial<Equipment>,
+): readonly Equipment[] {
+  const isFor = (each: Equipment, place: PositionId | null): boolean =>
+    each.sensor === sensor && (each.position ?? null) === place;
+  if (equipment.some((each) => isFor(each, position))) {
+    return equipment.map((each) => (isFor(each, position) ? { ...each, ...fields } : each));
+  }
+  const ofAll = equipment.find((each) => isFor(each, null));
+  if (ofAll !== undefined) {
+    const places = positionsOf(sensor).map((place) => ({ ...ofAll, position: place }));
+    const others = equipment.filter((each) => each !== ofAll);
+    return describe([...others, ...places], { sensor, position, isFitted } as SensorInstance, fields);
+  }
+  const fitted = isFitted === TRUE ? "yes" : "unknown";
+  return [...equipment, { sensor, position, fitted, ...fields }];
+}
+
+function answerFinding(job: Job, question: PlanQuestion, path: readonly string[]): readonly Answer[] {
   const findings: Findings = job.findings ?? {};
   const set = (answer: string, fields: object): Answer => [
     answer,
@@ -238,7 +261,7 @@ function answerFinding(
   ];
   const [field = "", at, topic = ""] = path;
   if (field === "dependentWork") {
-    return workAsked(plan, question).flatMap((work) =>
+    return workAsked(job, question).flatMap((work) =>
       (["yes", "no"] as const).map((done) =>
         set(`${work.action} ${work.component}: ${done}`, {
           dependentWork: [

@@ -48,7 +48,7 @@ describe("the order in which things are stated", () => {
         const plan = permuted.restore(write(planCalibrations(permuted.job, { rulebook })));
         expect(sortPointers(plan)).toBe(sortPointers(write(planCalibrations(job, { rulebook }))));
       }),
-      400,
+      200,
     );
   });
 

@@ -90,7 +90,7 @@ describe("any plan", () => {
           expect([...hanging].sort()).toEqual([...settles]);
         }
       }),
-      400,
+      200,
     );
   });
 
