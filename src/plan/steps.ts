@@ -57,11 +57,22 @@ export function orderSteps(
   procedures: readonly LoadedProcedures[],
 ): readonly PlanStep[] {
   const order = orderStages(program);
-  const steps = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
+  const own = drafts.flatMap(ofRequirement);
+  const steps = [...ofTheJob(program, derivation).filter((step) => !isDoneFor(step, drafts)), ...own];
   const unique = merge(steps);
   const pairs = procedures.flatMap(({ pack }) => pairsOfOrder(pack));
   const before = linkSteps(unique, order, pairs);
   return line(unique, before);
+}
+
+/** Whether a step of the job is done anyway by what is due: an adaptive lamp that has to be aimed is not aimed twice. */
+function isDoneFor(step: LooseStep, drafts: readonly Draft[]): boolean {
+  return (
+    step.stage === "headlamp-aim" &&
+    drafts.some(
+      ({ task, standing }) => task === "aim" && (standing === "required" || standing === "presumed"),
+    )
+  );
 }
 
 /** Steps that the causes bring, whichever sensors are fitted. */

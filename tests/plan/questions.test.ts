@@ -136,3 +136,44 @@ describe("the questions of a plan", () => {
     expect(scanned.claimed.map(({ operation }) => operation)).toEqual(["L1"]);
   });
 });
+
+describe("the steps of a plan", () => {
+  const lamps: Job["vehicle"] = {
+    equipment: [
+      { sensor: "adaptive-headlamp", fitted: "yes" },
+      {
+        sensor: "front-radar",
+        fitted: "yes",
+        mount: "front-bumper-reinforcement",
+        looksThrough: "grille-emblem",
+      },
+    ],
+    equipmentComplete: true,
+  };
+  const stagesOf = (...given: Parameters<typeof plan>): readonly string[] =>
+    plan(...given).steps.map(({ id }) => id);
+
+  it("aim an adaptive lamp once, and a plain one as a step of the job", () => {
+    const lamp = { id: "L1", action: "replace", component: "headlamp", side: "left" } as const;
+    expect(stagesOf([lamp], lamps)).not.toContain("headlamp-aim");
+    expect(stagesOf([lamp], lamps)).toContain("adaptive-headlamp:left/aim");
+    expect(stagesOf([lamp], { equipment: [], equipmentComplete: true })).toContain("headlamp-aim");
+  });
+
+  it("read no paint over a radar that looks past the painted cover", () => {
+    const paint = { id: "L1", action: "refinish", component: "front-bumper-cover" } as const;
+    expect(plan([paint], lamps).steps.map(({ stage }) => stage)).not.toContain("film-thickness-reading");
+    const behind: Job["vehicle"] = {
+      equipment: [
+        {
+          sensor: "front-radar",
+          fitted: "yes",
+          mount: "front-structure",
+          looksThrough: "front-bumper-cover",
+        },
+      ],
+      equipmentComplete: true,
+    };
+    expect(plan([paint], behind).steps.map(({ stage }) => stage)).toContain("film-thickness-reading");
+  });
+});

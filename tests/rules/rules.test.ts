@@ -224,6 +224,7 @@ describe("every word of the vocabulary is used", () => {
     "initialisation-other": STAGES_OF_REQUIREMENTS,
     "image-adjustment": STAGES_OF_REQUIREMENTS,
     "function-check": STAGES_OF_REQUIREMENTS,
+    "film-thickness-reading": STAGES_OF_INSPECTIONS,
     "mount-inspection": STAGES_OF_INSPECTIONS,
     "view-inspection": STAGES_OF_INSPECTIONS,
     "image-inspection": STAGES_OF_INSPECTIONS,
