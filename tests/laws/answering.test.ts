@@ -27,7 +27,7 @@ describe("answering an open question", () => {
         fc.pre(after.contradictions.length === before.contradictions.length);
         expect(findWeakened(before, after), `${answered.question.ask} ${answered.answer}`).toEqual([]);
       }),
-      300,
+      250,
     );
   });
 
@@ -86,7 +86,7 @@ describe("answering an open question", () => {
         }
         expect.unreachable("the questions come to no end");
       }),
-      20,
+      15,
     );
   });
 });
@@ -117,7 +117,7 @@ describe("making a known fact unknown", () => {
           expect([...asked], `${forgotten.fact}: ${due.id}`).toContain(key);
         }
       }),
-      300,
+      250,
     );
   });
 });

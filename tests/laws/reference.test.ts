@@ -15,7 +15,7 @@ describe("the plan and json-rules-engine", () => {
       fc.asyncProperty(anyJob, async (job) => {
         expect((await crossCheck(job, { rulebook })).differences).toEqual([]);
       }),
-      25,
+      20,
     );
   }, 120_000);
 
@@ -26,7 +26,7 @@ describe("the plan and json-rules-engine", () => {
         const vehicle = { ...job.vehicle, make: "Norrvik", model: "Fjell", modelYear: 2024 };
         expect((await crossCheck({ ...job, vehicle }, { rulebook, procedures })).differences).toEqual([]);
       }),
-      12,
+      10,
     );
   }, 120_000);
 });
