@@ -136,7 +136,7 @@ function withUnrelatedRules(times: number): Rulebook {
 function unrelated(rule: Rule, at: number): Rule {
   const id = `${rule.id}-unrelated-${at}`;
   if (rule.subject === "stage-pair") {
-    return { ...rule, id, status: "draft" } as Rule;
+    return { ...rule, id, status: "draft" };
   }
   const never =
     rule.subject === "requirement"

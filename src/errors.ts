@@ -32,7 +32,7 @@ export const ERROR_CODES = {
   },
   "too-large": {
     says: "The input is longer than the limit.",
-    hint: "Split it, or use batch with one document a line.",
+    hint: "Split it into several documents.",
   },
   "too-deep": {
     says: "Objects and lists are nested deeper than any valid document.",
