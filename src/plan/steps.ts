@@ -10,6 +10,7 @@ import {
   TASKS,
   type InspectionId,
   type Method,
+  type PreconditionId,
   type StageId,
 } from "../vocabulary/index.js";
 import { nameOfSensor } from "../facts/index.js";
@@ -57,23 +58,45 @@ export function orderSteps(
   procedures: readonly LoadedProcedures[],
 ): readonly PlanStep[] {
   const order = orderStages(program);
-  const own = drafts.flatMap(ofRequirement);
-  const steps = [...ofTheJob(program, derivation).filter((step) => !isDoneFor(step, drafts)), ...own];
+  const all = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
+  const steps = all.filter((step) => step.requirement !== null || !isIdle(step, all, drafts));
   const unique = merge(steps);
   const pairs = procedures.flatMap(({ pack }) => pairsOfOrder(pack));
   const before = linkSteps(unique, order, pairs);
   return line(unique, before);
 }
 
-/** Whether a step of the job is done anyway by what is due: an adaptive lamp that has to be aimed is not aimed twice. */
-function isDoneFor(step: LooseStep, drafts: readonly Draft[]): boolean {
-  return (
-    step.stage === "headlamp-aim" &&
-    drafts.some(
-      ({ task, standing }) => task === "aim" && (standing === "required" || standing === "presumed"),
-    )
-  );
+/**
+ * Whether a step of the job has nothing to do beside what is due: an adaptive lamp that has to be aimed is not aimed
+ * twice, and a scan or a look at the tyres that only prepares other work is left out where there is none.
+ */
+function isIdle(step: LooseStep, all: readonly LooseStep[], drafts: readonly Draft[]): boolean {
+  switch (step.stage) {
+    case "headlamp-aim":
+      return drafts.some(({ task, standing }) => task === "aim" && isDue(standing));
+    case "pre-calibration-scan":
+      return drafts.length === 0;
+    case "tyres-and-pressures":
+      return !(
+        all.some(({ stage }) => ON_ITS_TYRES.has(stage)) ||
+        drafts.some(({ preconditions }) => preconditions.some(({ id }) => OF_TYRES.has(id)))
+      );
+    default:
+      return false;
+  }
 }
+
+function isDue(standing: Draft["standing"]): boolean {
+  return standing === "required" || standing === "presumed";
+}
+
+/** Stages at which the vehicle is measured as it stands on its tyres. */
+const ON_ITS_TYRES: ReadonlySet<StageId> = new Set([
+  "ride-height-measurement",
+  "wheel-alignment-measurement",
+  "headlamp-aim",
+]);
+const OF_TYRES: ReadonlySet<PreconditionId> = new Set(["tyres-correct", "tyre-pressure-set"]);
 
 /** Steps that the causes bring, whichever sensors are fitted. */
 function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[] {

@@ -160,6 +160,24 @@ describe("the steps of a plan", () => {
     expect(stagesOf([lamp], { equipment: [], equipmentComplete: true })).toContain("headlamp-aim");
   });
 
+  it("prepare no calibration where none is due", () => {
+    const trim = { id: "L1", action: "remove-install", component: "door-trim", side: "left" } as const;
+    expect(stagesOf([trim], lamps)).toEqual([
+      "pre-repair-scan",
+      "fitting",
+      "road-test",
+      "post-repair-scan",
+      "record-and-release",
+    ]);
+    const brakes = {
+      id: "L1",
+      action: "inspect",
+      component: "wheel-alignment",
+      adjusted: ["nothing"],
+    } as const;
+    expect(stagesOf([{ ...brakes, adjusted: ["nothing"] }], lamps)).toContain("tyres-and-pressures");
+  });
+
   it("read no paint over a radar that looks past the painted cover", () => {
     const paint = { id: "L1", action: "refinish", component: "front-bumper-cover" } as const;
     expect(plan([paint], lamps).steps.map(({ stage }) => stage)).not.toContain("film-thickness-reading");
