@@ -39,15 +39,7 @@ export function orderStages(program: Program): StageOrder {
   const isBefore = (earlier: StageId, later: StageId): boolean =>
     before[INDEX_OF[earlier]]?.[INDEX_OF[later]] === true;
   for (const stage of STAGE_IDS) {
-    if (!isBefore(stage, stage)) continue;
-    const members = STAGE_IDS.filter((each) => isBefore(stage, each) && isBefore(each, stage));
-    throw new InputError("rule-pack", [
-      {
-        code: "order-cycle",
-        pointer: "",
-        message: `the order of stages runs in a circle: ${members.join(", ")}`,
-      },
-    ]);
+    if (isBefore(stage, stage)) refuseCircle(stage, rules);
   }
   const order: StageOrder = {
     isBefore,
@@ -67,6 +59,26 @@ export function orderStages(program: Program): StageOrder {
   };
   orders.set(program, order);
   return order;
+}
+
+/** Names the shortest circle through a stage, with the rules that put each stage before the next. */
+function refuseCircle(stage: StageId, rules: ReadonlyMap<string, readonly string[]>): never {
+  const open: { readonly last: StageId; readonly says: readonly string[] }[] = [{ last: stage, says: [] }];
+  const seen = new Set<StageId>();
+  for (let next = open.shift(); next !== undefined; next = open.shift()) {
+    const { last, says } = next;
+    if (last === stage && says.length > 0) {
+      const message = `the order of stages runs in a circle: ${says.join(", ")}`;
+      throw new InputError("rule-pack", [{ code: "order-cycle", pointer: "", message }]);
+    }
+    for (const later of STAGE_IDS) {
+      const [rule] = rules.get(`${last}>${later}`) ?? [];
+      if (rule === undefined || seen.has(later)) continue;
+      seen.add(later);
+      open.push({ last: later, says: [...says, `${last} before ${later} by "${rule}"`] });
+    }
+  }
+  throw new RangeError(`no circle goes through the stage ${stage}`);
 }
 
 const INDEX_OF = Object.fromEntries(STAGE_IDS.map((stage, index) => [stage, index])) as Readonly<

@@ -25,8 +25,10 @@ import { SUBJECTS_OF, type Rule } from "./rule.js";
  * subject, every value is one that the fact can take. Returns what is wrong; pointers are into the rule file.
  */
 export function checkMeaning(rule: Rule, file: string): readonly Issue[] {
+  const subject = checkSubject(rule, file);
+  // Of the wrong subject, nothing that the conditions ask would be right.
+  if (subject.length > 0) return subject;
   return [
-    ...checkSubject(rule, file),
     ...checkLeaves(rule.conditions, rule.subject, file),
     ...checkGrowth(rule, file),
     ...checkConclusion(rule, file),
@@ -60,7 +62,7 @@ function checkSubject(rule: Rule, file: string): readonly Issue[] {
       "rule-shape",
       file,
       "/subject",
-      `a rule of the stratum ${rule.stratum} is not asked of ${rule.subject}`,
+      `a rule of the stratum ${rule.stratum} is not asked of a ${rule.subject}`,
       {
         expected: allowed.join(" or "),
       },

@@ -1,7 +1,7 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
 import { InputError, nearestOf, type Issue } from "../errors.js";
-import { issuesOf } from "../shapes/index.js";
+import { guardDocument, issuesOf } from "../shapes/index.js";
 import { checkExamples, checkMeaning } from "./check.js";
 import {
   packHeadShape,
@@ -57,6 +57,11 @@ export interface Rulebook {
  */
 export function checkPack(source: PackSource): CheckedPack {
   const issues: Issue[] = [];
+  const harmful = [
+    ...inFile("pack.json", guardDocument(source.head)),
+    ...inFile("sources.json", guardDocument(source.sources)),
+  ];
+  if (harmful.length > 0) throw new InputError("rule-pack", harmful);
   const head = packHeadShape.safeParse(source.head);
   if (!head.success)
     issues.push(...inFile("pack.json", issuesOf(head.error, packHeadShape, source.head, "rule-shape")));
@@ -69,14 +74,15 @@ export function checkPack(source: PackSource): CheckedPack {
   const rules: Rule[] = [];
   const fileOf = new Map<string, string>();
   for (const { file, content } of [...source.rules].sort((a, b) => (a.file < b.file ? -1 : 1))) {
-    const missing = findMissingExamples(content, file);
+    const obvious = [...inFile(file, guardDocument(content)), ...findOddConditions(content, file)];
+    const missing = obvious.length > 0 ? obvious : findMissingExamples(content, file);
     if (missing.length > 0) {
       issues.push(...missing);
       continue;
     }
     const rule = ruleShape.safeParse(content);
     if (!rule.success) {
-      issues.push(...inFile(file, issuesOf(rule.error, ruleShape, content, "rule-shape")));
+      issues.push(...inFile(file, issuesOf(rule.error, ruleShape, content, "rule-shape").map(nameLeafIssue)));
       continue;
     }
     const meaning = checkMeaning(rule.data, file);
@@ -110,6 +116,57 @@ function inFile(file: string, issues: readonly Issue[]): readonly Issue[] {
 function nearest(word: string, among: readonly string[]): { nearest?: string } {
   const found = nearestOf(word, among);
   return found === undefined ? {} : { nearest: found };
+}
+
+const KINDS_OF_CONDITION = ["all", "any", "not", "fact"] as const;
+
+/** A condition of no kind, or of two at once, would be told about as the wrong one of the four kinds that there are. */
+function findOddConditions(content: unknown, file: string): readonly Issue[] {
+  if (!isObject(content) || guardDocument(content).length > 0) return [];
+  const walk = (condition: unknown, pointer: string): readonly Issue[] => {
+    if (!isObject(condition)) return [];
+    const kinds = KINDS_OF_CONDITION.filter((kind) => Object.hasOwn(condition, kind));
+    if (kinds.length !== 1) {
+      return [
+        {
+          code: "rule-shape",
+          file,
+          pointer,
+          message:
+            kinds.length === 0
+              ? "this is no condition: it compares no fact and joins no others"
+              : `this is more than one condition in one object: ${kinds.join(" and ")}`,
+          expected: 'exactly one of "all", "any", "not" and "fact"',
+        },
+      ];
+    }
+    return (["all", "any", "not"] as const).flatMap((kind) => {
+      const below = condition[kind];
+      if (!Array.isArray(below)) return walk(below, `${pointer}/${kind}`);
+      return below.flatMap((each, index) => walk(each, `${pointer}/${kind}/${index}`));
+    });
+  };
+  return walk(content["conditions"], "/conditions");
+}
+
+function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
+  return value !== null && typeof value === "object" && !Array.isArray(value);
+}
+
+/** Misspelt facts and operators get the codes of their own that the words in other places have no need of. */
+function nameLeafIssue(issue: Issue): Issue {
+  const leaf = /^\/conditions.*\/(fact|operator)$/.exec(issue.pointer)?.[1];
+  const word = /^("(?:[^"\\]|\\.)*") is not in the list$/.exec(issue.message)?.[1];
+  if (leaf === undefined || word === undefined) return issue;
+  const { expected, ...rest } = issue;
+  return leaf === "fact"
+    ? { ...rest, code: "rule-unknown-fact", message: `there is no fact ${word}` }
+    : {
+        ...rest,
+        code: "rule-unknown-operator",
+        message: `there is no operator ${word}`,
+        ...(expected === undefined ? {} : { expected }),
+      };
 }
 
 /** A rule without its three lists of examples gets a sentence of its own, since that is the commonest omission. */
@@ -232,6 +289,7 @@ export function layerPacks(packs: readonly CheckedPack[]): Rulebook {
       });
     }
   }
+  issues.push(...findExceptionCircles(all));
   if (issues.length > 0) throw new InputError("rule-pack", issues);
   const rules = [...all.values()]
     .filter(({ rule }) => rule.status === "settled" || rule.status === "disputed")
@@ -243,6 +301,28 @@ export function layerPacks(packs: readonly CheckedPack[]): Rulebook {
     heads: sorted.map(({ head }) => head),
     checked: sorted,
   };
+}
+
+/** Of rules that take exception to one another in a circle none would be left, and what they ask for with it. */
+function findExceptionCircles(all: ReadonlyMap<string, LoadedRule>): readonly Issue[] {
+  const settled = new Set<string>();
+  const issues: Issue[] = [];
+  const follow = (id: string, path: readonly string[]): void => {
+    if (settled.has(id)) return;
+    const at = path.indexOf(id);
+    if (at >= 0) {
+      issues.push({
+        code: "rule-cycle",
+        pointer: "",
+        message: `exceptions run in a circle: ${[...path.slice(at), id].map((each) => `"${each}"`).join(" to ")}`,
+      });
+      return;
+    }
+    for (const exception of all.get(id)?.rule.exceptionTo ?? []) follow(exception, [...path, id]);
+    settled.add(id);
+  };
+  for (const id of [...all.keys()].sort()) follow(id, []);
+  return issues;
 }
 
 /** The rules of one stratum that are in force, sorted by id. */

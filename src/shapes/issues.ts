@@ -20,7 +20,8 @@ export function issuesOf(
   shapeCode?: ErrorCode,
 ): readonly Issue[] {
   const issues = error.issues.flatMap((issue) => convert(issue, [], schema, input));
-  return shapeCode === undefined ? issues : issues.map((issue) => ({ ...issue, code: shapeCode }));
+  if (shapeCode === undefined) return issues;
+  return issues.map((issue) => (issue.code === "unknown-schema" ? issue : { ...issue, code: shapeCode }));
 }
 
 function convert(
@@ -34,7 +35,11 @@ function convert(
   switch (issue.code) {
     case "unrecognized_keys":
       return issue.keys.map((key) => {
-        const nearest = nearestOf(key, keysAt(schema, path, input));
+        // In a union, a key can belong to another of the alternatives than the one meant: it is no hint for itself.
+        const nearest = nearestOf(
+          key,
+          keysAt(schema, path, input).filter((each) => each !== key),
+        );
         return {
           code: "unknown-key" as const,
           pointer: pointerOf([...path, key]),
@@ -50,7 +55,7 @@ function convert(
             code: "missing-key",
             pointer,
             message: "this is missing",
-            expected: describeType(issue.expected),
+            expected: `${describeType(issue.expected)}${acceptsNull(schema, path) ? " or null" : ""}`,
           },
         ];
       }
@@ -59,12 +64,16 @@ function convert(
           code: "wrong-type",
           pointer,
           message: `this is ${describeValue(found)}`,
-          expected: describeType(issue.expected),
+          expected: `${describeType(issue.expected)}${acceptsNull(schema, path) ? " or null" : ""}`,
         },
       ];
     }
     case "invalid_value":
-      return [unknownWord(pointer, valueAt(input, path), issue.values.map(String))];
+      return [
+        pointer === "/schema"
+          ? unknownSchema(pointer, valueAt(input, path), issue.values.map(String))
+          : unknownWord(pointer, valueAt(input, path), issue.values.map(String)),
+      ];
     case "invalid_union":
       return closest(issue, path, schema, input);
     case "invalid_key":
@@ -80,7 +89,7 @@ function convert(
         {
           code: typeof valueAt(input, path) === "number" ? "out-of-range" : "invalid-value",
           pointer,
-          message: `${describeValue(valueAt(input, path))} is ${issue.code === "too_small" ? "too small" : "too large"}`,
+          message: describeSize(issue, valueAt(input, path)),
           expected: describeBound(issue),
         },
       ];
@@ -135,7 +144,9 @@ function closest(
         code: "wrong-type",
         pointer: pointerOf(path),
         message: `this is ${describeValue(valueAt(input, path))}`,
-        expected: issue.errors.flatMap((errors) => errors.map(describeAlternative)).join(" or "),
+        expected: [...new Set(issue.errors.flatMap((errors) => errors.map(describeAlternative)))].join(
+          " or ",
+        ),
       },
     ];
   }
@@ -159,6 +170,17 @@ function mismatches(errors: readonly z.core.$ZodIssue[]): number {
       (each.code === "invalid_type" && each.path.length <= 1) ||
       (each.code === "invalid_value" && each.path.length === 0),
   ).length;
+}
+
+/** The name and version of a document: the commonest reason is a version that this release does not read. */
+function unknownSchema(pointer: string, found: unknown, words: readonly string[]): Issue {
+  if (typeof found !== "string") return unknownWord(pointer, found, words);
+  return {
+    code: "unknown-schema",
+    pointer,
+    message: `${describeValue(found)} is no schema that this release reads here`,
+    expected: listWords(words),
+  };
 }
 
 function unknownWord(pointer: string, found: unknown, words: readonly string[]): Issue {
@@ -215,10 +237,31 @@ function describeType(type: string): string {
   }
 }
 
-function describeBound(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): string {
+type OutOfBounds = z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig;
+
+function describeSize(issue: OutOfBounds, found: unknown): string {
+  const isLow = issue.code === "too_small";
+  if (Array.isArray(found))
+    return found.length === 0 ? "the list is empty" : `the list is too ${isLow ? "short" : "long"}`;
+  if (typeof found === "string")
+    return found === "" ? "the text is empty" : `${describeValue(found)} is too ${isLow ? "short" : "long"}`;
+  return `${describeValue(found)} is too ${isLow ? "small" : "large"}`;
+}
+
+function describeBound(issue: OutOfBounds): string {
   const isLow = issue.code === "too_small";
   const bound = isLow ? issue.minimum : issue.maximum;
-  const unit = issue.origin === "string" ? " characters" : issue.origin === "array" ? " entries" : "";
+  const isOne = Number(bound) === 1;
+  const unit =
+    issue.origin === "string"
+      ? isOne
+        ? " character"
+        : " characters"
+      : issue.origin === "array"
+        ? isOne
+          ? " entry"
+          : " entries"
+        : "";
   return isLow
     ? `${issue.inclusive === false ? "more than" : "at least"} ${String(bound)}${unit}`
     : `${issue.inclusive === false ? "less than" : "at most"} ${String(bound)}${unit}`;
@@ -227,8 +270,15 @@ function describeBound(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig)
 function describeFormat(format: string, pattern: string | undefined): string {
   if (format === "datetime") return "a time such as 2026-03-02T09:10:00Z";
   if (format === "date") return "a date such as 2026-03-02";
-  return pattern === undefined ? `the format ${format}` : `text of the form ${pattern}`;
+  if (pattern === undefined) return `the format ${format}`;
+  return PATTERNS[pattern] ?? `text of the form ${pattern}`;
 }
+
+/** What the commonest patterns ask for, in words. */
+const PATTERNS: Readonly<Record<string, string>> = {
+  "/^[a-z0-9]+(-[a-z0-9]+)*$/": "words of small letters and digits, joined by hyphens",
+  "/^\\d+\\.\\d+\\.\\d+$/": "a version such as 1.0.0",
+};
 
 /** A value in a few words, shortened so that a message stays one line. */
 export function describeValue(value: unknown): string {
@@ -286,6 +336,22 @@ function schemasAt(schema: Schema, path: readonly PropertyKey[]): readonly Schem
   if (inner.element !== undefined) return schemasAt(inner.element, rest);
   if (inner.valueType !== undefined) return schemasAt(inner.valueType, rest);
   return [];
+}
+
+/** Whether a place takes null as well as what it mainly asks for. */
+function acceptsNull(schema: Schema, path: readonly PropertyKey[]): boolean {
+  const key = path.at(-1);
+  if (key === undefined) return false;
+  return schemasAt(schema, path.slice(0, -1)).some((each) => {
+    const field = innerOf(each).shape?.[String(key)];
+    return field !== undefined && isNullable(field);
+  });
+}
+
+function isNullable(schema: Schema): boolean {
+  const { type, innerType } = innerOf(schema);
+  if (type === "nullable") return true;
+  return type === "optional" && innerType !== undefined && isNullable(innerType);
 }
 
 /** Keys accepted at a place; inside a union, those of the alternatives that share a key with the input. */

@@ -329,7 +329,7 @@ describe("a rule that takes something away cites where its maker does", () => {
   it("refuses a waiver that names no rule", () => {
     expect(refusalOf({ rules: [waiver({ concludes: { waives: [] } })] })[0]).toMatchObject({
       pointer: "/rules/0/concludes/waives",
-      expected: "at least 1 entries",
+      expected: "at least 1 entry",
     });
   });
 
