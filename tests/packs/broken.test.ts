@@ -188,8 +188,11 @@ function placesIn(value: unknown, at: Place = []): readonly Place[] {
 /** A copy of a document with another value in one place; nothing of the value itself is copied. */
 function putAt(document: unknown, [key, ...rest]: Place, value: unknown): unknown {
   if (key === undefined) return value;
-  if (Array.isArray(document))
-    return document.map((each, index) => (index === key ? putAt(each, rest, value) : each));
+  if (Array.isArray(document)) {
+    return (document as readonly unknown[]).map((each, index) =>
+      index === key ? putAt(each, rest, value) : each,
+    );
+  }
   const above = document as Readonly<Record<string, unknown>>;
   return { ...above, [key]: putAt(above[key], rest, value) };
 }
