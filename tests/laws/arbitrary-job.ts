@@ -13,12 +13,15 @@ import {
   SENSOR_IDS,
   ZONE_IDS,
   mountsOf,
+  partsOfMount,
   positionsOf,
   type ComponentId,
   type ComponentTerm,
   type FeatureId,
   type FeatureValue,
+  type MountId,
   type PositionId,
+  type PreciseMount,
   type SensorId,
   type SensorTerm,
 } from "../../src/vocabulary/index.js";
@@ -209,6 +212,15 @@ const operations: fc.Arbitrary<Operation[]> = fc
   .array(anyOperation, { maxLength: 5 })
   .map((list) => list.map((each, index) => ({ ...each, id: `L${index + 1}` })));
 
+/** Mounts as exact as the job can state them, among those that are usual for the sensor. */
+function preciseMountsOf(sensor: SensorId, position: PositionId | null): readonly Mount[] {
+  const usual = mountsOf(sensor, position);
+  const parts = usual.flatMap((mount) => partsOfMount(mount));
+  return [...usual, ...PRECISE_MOUNTS.filter((mount) => parts.includes(mount))];
+}
+
+type Mount = MountId | PreciseMount;
+
 function entryAt(sensor: SensorId, position: PositionId | null): fc.Arbitrary<Equipment> {
   const term: SensorTerm = SENSORS[sensor];
   return fc
@@ -225,7 +237,7 @@ function entryAt(sensor: SensorId, position: PositionId | null): fc.Arbitrary<Eq
       mount: maybe(
         fc.oneof(
           { weight: 8, arbitrary: fc.constantFrom(...mountsOf(sensor, position)) },
-          { weight: 1, arbitrary: fc.constantFrom(...PRECISE_MOUNTS) },
+          { weight: 1, arbitrary: fc.constantFrom(...preciseMountsOf(sensor, position)) },
         ),
       ),
       looksThrough: maybe(fc.constantFrom(...term.looksThrough)),
