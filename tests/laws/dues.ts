@@ -16,7 +16,7 @@ export function isAtLeast(a: Standing | null, b: Standing): boolean {
 }
 
 /** The strongest that a requirement is or could become. */
-export function reachOf(due: Requirement): Standing {
+function reachOf(due: Requirement): Standing {
   return due.couldRiseTo ?? due.standing;
 }
 

@@ -13,7 +13,7 @@ import {
 } from "../../src/logic/index.js";
 
 /** Facts for conditions that are about nothing: words, numbers and lists, each with all its values. */
-export const DOMAINS: Readonly<Record<string, readonly Datum[]>> = {
+const DOMAINS: Readonly<Record<string, readonly Datum[]>> = {
   colour: ["red", "green", "blue"],
   shape: ["round", "square"],
   count: [0, 1, 2, 3],
