@@ -142,9 +142,13 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
     ask: `${operation.id}: ${question}`,
     answers,
   });
-  const triState = (key: string, value: YesNoUnknown | undefined, question: string): FactValue<Unknown> =>
+  const triState = (
+    key: string,
+    value: YesNoUnknown | undefined,
+    question: () => string,
+  ): FactValue<Unknown> =>
     value === undefined || value === "unknown"
-      ? oneOf(["yes", "no"], [ask(key, question, ["yes", "no"])])
+      ? oneOf(["yes", "no"], [ask(key, question(), ["yes", "no"])])
       : value === "yes"
         ? YES
         : NO;
@@ -193,21 +197,21 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
         ? triState(
             "part/variantConfirmed",
             operation.part?.variantConfirmed,
-            `Is the ${label} confirmed as the variant for the vehicle's options?`,
+            () => `Is the ${label} confirmed as the variant for the vehicle's options?`,
           )
         : NONE,
       bracketIncluded: brings
         ? triState(
             "part/bracketIncluded",
             operation.part?.bracketIncluded,
-            `Does the ${label} come with its sensor bracket?`,
+            () => `Does the ${label} come with its sensor bracket?`,
           )
         : NONE,
       partConfigured: brings
         ? triState(
             "part/configured",
             operation.part?.configured,
-            `Was the ${label} cleared of its former vehicle and configured to this one?`,
+            () => `Was the ${label} cleared of its former vehicle and configured to this one?`,
           )
         : NONE,
       adhesiveCured:
@@ -215,7 +219,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "adhesiveCured",
               operation.adhesiveCured,
-              `Has the adhesive of the ${label} cured as its maker asks?`,
+              () => `Has the adhesive of the ${label} cured as its maker asks?`,
             )
           : NONE,
       inSensorView:
@@ -223,7 +227,8 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "inSensorView",
               operation.inSensorView,
-              `Does the ${action === "repair" ? `damage to the ${label}` : label} lie in the view of a camera or in the window of a radar?`,
+              () =>
+                `Does the ${action === "repair" ? `damage to the ${label}` : label} lie in the view of a camera or in the window of a radar?`,
             )
           : NONE,
       atMounting:
@@ -231,7 +236,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "atMounting",
               operation.atMounting,
-              `Was the ${label} worked on where a sensor is mounted?`,
+              () => `Was the ${label} worked on where a sensor is mounted?`,
             )
           : NONE,
       storesCalibration:
@@ -242,7 +247,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
             : triState(
                 "storesCalibration",
                 operation.storesCalibration,
-                `Does the ${label} store the calibration of the sensors that it serves?`,
+                () => `Does the ${label} store the calibration of the sensors that it serves?`,
               ),
       adjusted: readAdjusted(operation, component, ask),
       sizeChanged:
@@ -250,7 +255,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "sizeChanged",
               operation.sizeChanged,
-              `Does the ${label} differ in size from the one before?`,
+              () => `Does the ${label} differ in size from the one before?`,
             )
           : NONE,
       sizeApproved:
@@ -258,7 +263,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
           ? triState(
               "sizeApproved",
               operation.sizeApproved,
-              "Does the vehicle maker approve the new size for this vehicle?",
+              () => "Does the vehicle maker approve the new size for this vehicle?",
             )
           : NONE,
     }),
@@ -367,7 +372,7 @@ function isWelded(component: ComponentId): boolean {
 function readStructural(
   operation: JobOperation,
   component: ComponentId,
-  triState: (key: string, value: YesNoUnknown | undefined, question: string) => FactValue<Unknown>,
+  triState: (key: string, value: YesNoUnknown | undefined, question: () => string) => FactValue<Unknown>,
 ): FactValue<Unknown> {
   const { action } = operation;
   const term = termOf(component);
@@ -376,14 +381,14 @@ function readStructural(
     const fastening = operation.fastening ?? (term.attachment === "bolted" ? "bolted" : "welded");
     if (action !== "replace" || fastening === "welded") return YES;
     if (fastening === "bolted") return NO;
-    return triState("fastening", undefined, `Is the ${term.label} welded on?`);
+    return triState("fastening", undefined, () => `Is the ${term.label} welded on?`);
   }
   if (action !== "repair" && action !== "straighten") return NO;
   if (operation.structural === undefined && !term.structural) return NO;
   return triState(
     "structural",
     operation.structural,
-    `Was the ${term.label} heated, pulled, measured or welded?`,
+    () => `Was the ${term.label} heated, pulled, measured or welded?`,
   );
 }
 

@@ -112,7 +112,7 @@ export const TOUCH = [
 ] as const;
 
 /** The touch of a cause that has nothing to do with a sensor. */
-const UNTOUCHED = touchOf(NONE, NONE, NO);
+export const UNTOUCHED = touchOf(NONE, NONE, NO);
 
 /**
  * How a cause can touch a sensor, without working the relation out where the parts have nothing to do with one another,
@@ -121,8 +121,13 @@ const UNTOUCHED = touchOf(NONE, NONE, NO);
 export function touchBetween(cause: Cause, sensor: SensorInstance, job: JobFacts): number {
   const component = cause.operation?.component ?? filmComponent(cause);
   if (component === null) return UNTOUCHED;
-  const isNear = sensor.concernedBy.has(component) || isNamed(component) || mayServe(component);
+  const isNear = sensor.concernedBy.has(component) || bearsOnAny(component);
   return isNear || cause.stated?.serves !== undefined ? new Relation(cause, sensor, job).touch : UNTOUCHED;
+}
+
+/** Whether work on a part can bear on sensors that do not stand on it: it names them, or the part serves them. */
+export function bearsOnAny(component: ComponentId): boolean {
+  return isNamed(component) || mayServe(component);
 }
 
 /** Operations on these parts name the sensor that they are about. */

@@ -4,6 +4,8 @@ import {
   askForCarrier,
   causeOfImplied,
   joinUnknowns,
+  UNTOUCHED,
+  bearsOnAny,
   touchBetween,
   type Asked,
   type Cause,
@@ -142,7 +144,20 @@ class Chain {
     this.#unmet.delete(key);
     const node = this.#causes.get(key);
     if (node === undefined) return;
-    for (const sensor of this.#sensors) this.#followToSensor(node, sensor);
+    for (const sensor of this.#sensorsFor(node.cause)) this.#followToSensor(node, sensor);
+  }
+
+  /** The sensors that a cause can bear on: most work says nothing to a sensor that its part does not touch. */
+  #sensorsFor({ indexKey, operation, stated }: Cause): readonly SensorInstance[] {
+    const { disturbances, impliedBySensor } = this.#program;
+    const reachesAll =
+      operation === null ||
+      stated?.serves !== undefined ||
+      bearsOnAny(operation.component) ||
+      disturbances.lookUp(indexKey, "", UNTOUCHED).length > 0 ||
+      impliedBySensor.lookUp(indexKey, "", UNTOUCHED).length > 0;
+    if (reachesAll) return this.#sensors;
+    return this.#sensors.filter(({ concernedBy }) => concernedBy.has(operation.component));
   }
 
   #followToSensor(node: CauseNode, sensor: SensorInstance): void {

@@ -1,5 +1,12 @@
 import { SEPARATOR, TOUCH, readerOf, wordsOfTouch, type Asked, type Unknown } from "../facts/index.js";
-import { compileCondition, valuesNeeded, type CompiledCondition } from "../logic/index.js";
+import {
+  FALSE,
+  TRUE,
+  compileCondition,
+  leavesOf,
+  valuesNeeded,
+  type CompiledCondition,
+} from "../logic/index.js";
 import {
   rulesOf,
   type FactName,
@@ -28,6 +35,23 @@ export interface RuleIndex<S extends Stratum> {
   readonly lookUp: (first: string, second?: string, third?: string | number) => readonly CompiledRule<S>[];
 }
 
+/**
+ * Rules that are asked over and over of things that look alike to them: what they answered is kept by the values of
+ * the facts that they read, so that the same values are judged once.
+ */
+export interface RuleMemory<S extends Stratum> {
+  readonly all: readonly CompiledRule<S>[];
+  /** The rules that a task and a sensor do not already rule out. */
+  readonly lookUp: (task: string, sensor: string) => readonly CompiledRule<S>[];
+  /** The rules that fire, or may fire; in the order of their ids. */
+  readonly ask: (asked: Asked) => readonly RuleAnswer<S>[];
+}
+
+export interface RuleAnswer<S extends Stratum> {
+  readonly rule: CompiledRule<S>;
+  readonly certain: boolean;
+}
+
 /** A rulebook compiled for asking. */
 export interface Program {
   readonly rulebook: Rulebook;
@@ -40,8 +64,8 @@ export interface Program {
   /** Whether any rule takes an exception to another. */
   readonly hasExceptions: boolean;
   readonly holds: RuleIndex<"holds">;
-  readonly preconditions: RuleIndex<"preconditions">;
-  readonly evidence: RuleIndex<"evidence">;
+  readonly preconditions: RuleMemory<"preconditions">;
+  readonly evidence: RuleMemory<"evidence">;
   readonly steps: RuleIndex<"steps">;
   readonly order: readonly CompiledRule<"order">[];
 }
@@ -75,8 +99,8 @@ export function compileRulebook(rulebook: Rulebook): Program {
       ({ rule }) => rule.stratum === "waivers" || (rule.exceptionTo ?? []).length > 0,
     ),
     holds: indexRules(compileRules(rulebook, "holds"), BY_CAUSE_AND_SENSOR),
-    preconditions: indexRules(compileRules(rulebook, "preconditions"), BY_REQUIREMENT),
-    evidence: indexRules(compileRules(rulebook, "evidence"), BY_REQUIREMENT),
+    preconditions: remember(compileRules(rulebook, "preconditions")),
+    evidence: remember(compileRules(rulebook, "evidence")),
     steps: indexRules(compileRules(rulebook, "steps"), BY_CAUSE),
     order: compileRules(rulebook, "order"),
   };
@@ -108,10 +132,14 @@ function indexRules<S extends Stratum>(rules: readonly CompiledRule<S>[], keys: 
     const rule: Rule = each.rule;
     return { each, needed: facts.map((fact) => valuesNeeded(rule.conditions, fact)) };
   });
-  const valuesOf = (key: Key, at: number): readonly (readonly string[])[] => {
-    if (typeof key === "string")
-      return keys[at] === undefined ? [] : key.split(SEPARATOR).map((word) => [word]);
-    return keys[at] === "touch" ? TOUCH.map(([fact]) => wordsOfTouch(key, fact)) : [];
+  /** The values that a key stands for, one list a fact; a key left out (or empty) rules nothing out. */
+  const valuesOf = (key: Key, at: number): readonly (readonly string[] | undefined)[] => {
+    const of = keys[at];
+    if (of === undefined) return [];
+    const read = of === "touch" ? TOUCH.map(([fact]) => fact) : of;
+    if (key === "") return read.map(() => undefined);
+    if (typeof key === "string") return key.split(SEPARATOR).map((word) => [word]);
+    return TOUCH.map(([fact]) => wordsOfTouch(key, fact));
   };
   const find = (...given: readonly Key[]): readonly CompiledRule<S>[] => {
     const values = given.flatMap(valuesOf);
@@ -143,3 +171,34 @@ function indexRules<S extends Stratum>(rules: readonly CompiledRule<S>[], keys: 
 
 /** A key of a look-up: words of an id, or a touch. */
 type Key = string | number;
+
+/** Answers kept before a memory starts anew; a few hundred kinds of requirements make up the daily work. */
+const KEPT = 10_000;
+
+function remember<S extends Stratum>(rules: readonly CompiledRule<S>[]): RuleMemory<S> {
+  const index = indexRules(rules, BY_REQUIREMENT);
+  const read = [
+    ...new Set(rules.flatMap(({ rule }) => leavesOf((rule as Rule).conditions).map(({ fact }) => fact))),
+  ];
+  const readers = read.sort().map(readerOf);
+  const kept = new Map<string, readonly RuleAnswer<S>[]>();
+  return {
+    all: rules,
+    lookUp: index.lookUp,
+    ask: (asked) => {
+      const key = readers.map((readFact) => readFact(asked).candidates?.join("|") ?? "?").join(";");
+      const ready = kept.get(key);
+      if (ready !== undefined) return ready;
+      const [task, sensor] = [asked.requirement?.task, asked.sensor?.sensor];
+      const word = task?.candidates?.[0];
+      const offered = index.lookUp(typeof word === "string" ? word : "", sensor ?? "");
+      const answers = offered.flatMap((rule): readonly RuleAnswer<S>[] => {
+        const truth = rule.condition.evaluate(asked);
+        return truth === FALSE ? [] : [{ rule, certain: truth === TRUE }];
+      });
+      if (kept.size >= KEPT) kept.clear();
+      kept.set(key, answers);
+      return answers;
+    },
+  };
+}

@@ -1,4 +1,4 @@
-import type { FactValue, Scalar } from "./fact.js";
+import type { Datum, FactValue, Scalar } from "./fact.js";
 import { OPPOSITE, testOf, type Operator } from "./operators.js";
 import { FALSE, TRUE, UNKNOWN, type Truth } from "./truth.js";
 
@@ -64,9 +64,14 @@ function compileLeaf<S, U>(leaf: Leaf, read: Reader<S, U>): CompiledCondition<S,
     }
     return holds ? TRUE : FALSE;
   };
-  const evaluate = (subject: S): Truth => judge(read(subject));
   return {
-    evaluate,
+    evaluate: (subject) => {
+      const found = read(subject);
+      const candidates = found.candidates;
+      // Nearly every fact is known, and this is asked more often than anything else.
+      if (candidates?.length === 1) return test(candidates[0] as Datum) ? TRUE : FALSE;
+      return judge(found);
+    },
     unknowns: (subject) => {
       const found = read(subject);
       return judge(found) === UNKNOWN ? found.unknowns : [];

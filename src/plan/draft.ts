@@ -17,7 +17,7 @@ import {
   type RequirementNode,
   type Support,
 } from "../inference/index.js";
-import { FALSE, TRUE, type FactValue, knownWord } from "../logic/index.js";
+import { TRUE, type FactValue, knownWord } from "../logic/index.js";
 import {
   procedureFor,
   type LoadedProcedures,
@@ -201,9 +201,8 @@ function draftOf(
   const requirement = factsOfRequirement(node, derivation.causes, method);
   const asked = ask(derivation.job, undefined, undefined, undefined, requirement, node.sensor);
   const evidence = program.evidence
-    .lookUp(node.task, node.sensor.sensor)
-    .filter((rule) => rule.condition.evaluate(asked) === TRUE)
-    .map(({ rule }) => rule.concludes.evidence);
+    .ask(asked)
+    .flatMap(({ rule, certain }) => (certain ? [rule.rule.concludes.evidence] : []));
   return {
     key: node.key,
     sensor: node.sensor,
@@ -214,7 +213,7 @@ function draftOf(
     couldRiseTo,
     procedure,
     holds: findHolds(asked, node.sensor, program, derivation, stated),
-    preconditions: findPreconditions(asked, node, program, procedure?.procedure ?? null),
+    preconditions: findPreconditions(asked, program, procedure?.procedure ?? null),
     evidence: [...new Set([...evidence, ...(procedure?.procedure.evidence ?? [])])].sort(),
     unknowns: couldRiseTo === null ? [] : openPoints(node.supports, standing),
   };
@@ -260,16 +259,12 @@ function findHolds(
 
 function findPreconditions(
   asked: Asked,
-  node: RequirementNode,
   program: Program,
   procedure: Procedure | null,
 ): readonly DraftPrecondition[] {
   const found = new Map<PreconditionId, DraftPrecondition>();
-  for (const rule of program.preconditions.lookUp(node.task, node.sensor.sensor)) {
-    const truth = rule.condition.evaluate(asked);
-    if (truth === FALSE) continue;
+  for (const { rule, certain } of program.preconditions.ask(asked)) {
     const id = rule.rule.concludes.precondition;
-    const certain = truth === TRUE;
     const before = found.get(id);
     if (before === undefined || (certain && !before.certain)) found.set(id, { id, certain, rule });
   }
