@@ -255,7 +255,11 @@ export const FACTS = {
 
   task: word("requirement", TASK_IDS, "What is due."),
   standing: word("requirement", STANDING_IDS, "How firm the requirement is."),
-  method: word("requirement", METHOD_IDS, "The method that the maker's procedure states."),
+  method: word(
+    "requirement",
+    METHOD_IDS.filter((method) => method !== "unknown"),
+    "The method that the maker's procedure states.",
+  ),
   disturbances: list("requirement", DISTURBANCE_IDS, "The disturbances that the requirement stands on."),
   causeComponents: list("requirement", COMPONENT_IDS, "The parts of the operations that it stands on."),
   causeActions: list("requirement", ACTION_IDS, "The actions of the operations that it stands on."),
