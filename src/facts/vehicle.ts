@@ -12,6 +12,7 @@ import {
 } from "../logic/index.js";
 import {
   AS_USUAL,
+  CLAIM_ACTIONS,
   COMPONENT_ALIASES,
   FEATURES,
   FEATURE_IDS,
@@ -114,6 +115,7 @@ export function readVehicle(job: Job): VehicleFacts {
   const slots = listSlots(vehicle);
   const fits = new Map<string, Fit>();
   for (const slot of slots) fits.set(slot.key, statedFit(slot, vehicle, contradictions));
+  drawFromNaming(job, slots, fits, contradictions);
   shareDevices(slots, fits, contradictions);
   const disjunctions = drawFromFeatures(vehicle, slots, fits, contradictions);
   const groupOf = new Map<string, Unknown>();
@@ -186,6 +188,67 @@ function statedFit(slot: Slot, vehicle: JobVehicle, contradictions: Contradictio
     says: `Entries differ on whether the ${nameOfSensor(slot.sensor, slot.position)} is fitted; it counts as unknown.`,
   });
   return "unknown";
+}
+
+/**
+ * A sensor that the order works on, that set a fault code or that was found damaged is on the vehicle. Where it is
+ * stated not to be, the statements contradict one another: work on it is never passed over in silence.
+ */
+function drawFromNaming(
+  job: Job,
+  slots: readonly Slot[],
+  fits: Map<string, Fit>,
+  contradictions: Contradiction[],
+): void {
+  const named = namings(job);
+  for (const slot of slots) {
+    // A name that leaves the position open speaks of one of several, and nobody knows which.
+    const places = slots.filter(({ sensor }) => sensor === slot.sensor).length;
+    const naming = named.filter(
+      ({ sensor, position }) =>
+        sensor === slot.sensor && (position === slot.position || (position === null && places === 1)),
+    );
+    const fit = fits.get(slot.key);
+    const isDenied = slot.entries.some(({ entry }) => entry.fitted === "no");
+    if (naming.length === 0 || fit === "yes" || (fit === "unknown" && isDenied)) continue;
+    fits.set(slot.key, fit === "unknown" ? "yes" : "unknown");
+    if (fit === "unknown") continue;
+    const stated = slot.entries.map(({ pointer }) => `${pointer}/fitted`);
+    const by = [...new Set(naming.map((each) => each.by))].sort().join(", ");
+    contradictions.push({
+      about: [...naming.map(({ about }) => about), ...(isDenied ? stated : ["/vehicle/equipmentComplete"])],
+      says: `The ${nameOfSensor(slot.sensor, slot.position)} is stated not to be fitted, and is named by ${by}; its fitment counts as unknown.`,
+    });
+  }
+}
+
+interface Naming extends NameOfSensor {
+  readonly about: string;
+  readonly by: string;
+}
+
+/** Every place of the job, claims aside, that names a sensor as one that is there. */
+function namings(job: Job): readonly Naming[] {
+  const { operations, findings = {} } = job;
+  const worked = operations.flatMap((operation, index): readonly Naming[] => {
+    const { id, action, component, sensor, position = null } = operation;
+    const isClaim = CLAIM_ACTIONS.some((each) => each === action);
+    if (sensor === undefined || isClaim || componentOf(component) !== "sensor") return [];
+    return [{ sensor, position, about: `/operations/${index}/sensor`, by: id }];
+  });
+  const coded = (findings.faultCodes ?? []).map(({ sensor, position = null }, index): Naming => ({
+    sensor,
+    position,
+    about: `/findings/faultCodes/${index}/sensor`,
+    by: "a fault code",
+  }));
+  const damaged = (findings.sensorDamage ?? []).map(({ sensor, position = null }, index): Naming => ({
+    sensor,
+    position,
+    about: `/findings/sensorDamage/${index}/sensor`,
+    by: "damage that was found",
+  }));
+  return [...worked, ...coded, ...damaged];
 }
 
 /** A device that is stated to be the same as another is fitted where that one is. */
@@ -289,9 +352,11 @@ function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly stri
   );
 }
 
+/** Descriptions kept before the memory starts anew: vehicles of one line state the same sensors over and over. */
+const KEPT = 20_000;
 const described = new Map<string, SensorInstance>();
 
-/** A sensor of which the job says nothing is the same for every vehicle, so it is described once. */
+/** Describes a sensor; what is stated alike, of vehicles that are alike as far as it matters, is described once. */
 function describeOnce(
   slot: Slot,
   fit: Fit,
@@ -300,18 +365,21 @@ function describeOnce(
   carriedBy: StatedCarriers,
   contradictions: Contradiction[],
 ): SensorInstance {
+  if (carriedBy !== AS_USUAL) return describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
+  const stated = slot.entries.map(({ entry, pointer }) => `${pointer}${JSON.stringify(entry)}`).join();
   const dependsOnVehicle =
     slot.sensor === "rear-camera" ||
     slot.sensor === "occupant-classification-sensor" ||
     KNOWN_BY[slot.sensor] !== undefined;
-  const isSaidNothing = slot.entries.length === 0 && group === undefined && carriedBy === AS_USUAL;
-  if (!isSaidNothing || (dependsOnVehicle && fit !== "no")) {
-    return describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
-  }
-  const key = `${slot.key}/${fit}`;
+  const context = dependsOnVehicle ? `${JSON.stringify(vehicle.features)}${vehicle.driveSide ?? ""}` : "";
+  const key = [slot.key, fit, group?.key, stated, context].join("\n");
   const ready = described.get(key);
   if (ready !== undefined) return ready;
+  const before = contradictions.length;
   const made = describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
+  // What contradicts itself has to say so each time.
+  if (contradictions.length > before) return made;
+  if (described.size >= KEPT) described.clear();
   described.set(key, made);
   return made;
 }

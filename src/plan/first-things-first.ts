@@ -4,6 +4,8 @@ import type { Unknown } from "../facts/index.js";
 const BEFORE: readonly { readonly first: RegExp; readonly idle: RegExp }[] = [
   // What a module serves names the sensors that are there, and no others matter.
   { first: /\/serves$/, idle: /^(fitted|mount|looksThrough|variant|serves|carriedBy):/ },
+  // One answer about the glass clears everything behind it, fitted or not.
+  { first: /^findings\/glassOrHeaderHit$/, idle: /^(fitted|mount|looksThrough|variant|serves|carriedBy):/ },
   // Nobody can say where a sensor sits, or whether it came off, that may not be there.
   {
     first: /^(fitted:|features\/)/,
@@ -13,6 +15,7 @@ const BEFORE: readonly { readonly first: RegExp; readonly idle: RegExp }[] = [
   // An alignment is measured where the work that asks for it was done; what it adjusted says also that it was.
   { first: /^dependentWork\/(?!adjust:wheel-alignment:)/, idle: /^\n.*\/adjusted$/ },
   { first: /\/adjusted$/, idle: /^dependentWork\/adjust:wheel-alignment:/ },
+  { first: /\/sizeChanged$/, idle: /\/sizeApproved$/ },
 ];
 
 /**

@@ -57,9 +57,10 @@ describe("UK: no sensor is fitted, so none is demanded, and that is on record", 
     const plan = planCalibrations(
       {
         ...job,
-        operations: operations.filter(({ component }) => component !== "other"),
+        // A line or a finding that names a sensor contradicts such a list, which is another matter.
+        operations: operations.filter(({ component }) => component !== "other" && component !== "sensor"),
         vehicle: { ...rest, equipment: [], equipmentComplete: true },
-        findings: { ...NOTHING_FOUND, ...findings },
+        findings: { ...NOTHING_FOUND, ...findings, faultCodes: [], sensorDamage: [] },
       },
       { rulebook },
     );
