@@ -197,9 +197,7 @@ function draftOf(
   const { standing, couldRiseTo } = standingOf(node.supports);
   const procedure = procedureFor(procedures, node.sensor.sensor, node.sensor.position, node.task);
   const method: FactValue<Unknown> | undefined =
-    procedure === null || procedure.procedure.method === "unknown"
-      ? undefined
-      : knownWord(procedure.procedure.method);
+    procedure === null ? undefined : knownWord(procedure.procedure.method);
   const requirement = factsOfRequirement(node, derivation.causes, method);
   const asked = ask(derivation.job, undefined, undefined, undefined, requirement, node.sensor);
   const evidence = program.evidence

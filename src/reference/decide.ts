@@ -625,8 +625,7 @@ async function describeNeed(given: Case, round: Round, need: Need): Promise<Refe
   const { sensor, task, backings } = need;
   const { rulebook } = given;
   const procedure = procedureFor(given.applicable, sensor.sensor, sensor.position, task)?.procedure;
-  const stated = procedure === undefined || procedure.method === "unknown" ? undefined : procedure.method;
-  const method = stated === undefined ? undefined : knownWord(stated);
+  const method = procedure === undefined ? undefined : knownWord(procedure.method);
   const asked: Asked = { job: given.job, sensor, requirement: factsOfNeed(need, round, method) };
   const holds: HoldId[] = [];
   for (const cause of given.stated) {

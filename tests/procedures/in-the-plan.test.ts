@@ -65,15 +65,6 @@ describe("what a procedure states stands in the plan with its source", () => {
     expect(requirementOf(plan, "front-radar/calibration").method.value).toBe("unknown");
   });
 
-  it("rules nothing out where it leaves the method open: what a parked or a driven one needs stays", () => {
-    const general = requirementOf(planWith(alignmentJob(), []), "forward-camera/calibration");
-    const open = packWith({ procedures: [camera({ method: "unknown" })] });
-    const found = requirementOf(planWith(alignmentJob(), [open]), "forward-camera/calibration");
-    expect(general.preconditions).toEqual(expect.arrayContaining(["floor-level", "drive-route-suitable"]));
-    expect(found.preconditions).toEqual(general.preconditions);
-    expect(found.method).toMatchObject({ value: "unknown", procedure: "camera" });
-  });
-
   it("makes a parked step before a driven one where the method is both", () => {
     const plan = planWith(alignmentJob(), [
       packWith({ procedures: [camera({ method: "static-and-dynamic" })] }),
