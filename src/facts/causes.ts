@@ -169,6 +169,93 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
   const brings = action === "replace" || action === "install";
   const alters = action === "replace" || action === "modify" || action === "install";
   const isTyre = component === "tyre" || component === "wheel";
+  const facts = factsOfSpec(spec, operation.fastening, (question) =>
+    ask("fastening", question, ["bolted", "welded"]),
+  );
+  facts.structural = readStructural(operation, component, triState);
+  facts.partOrigin = brings
+    ? readWord(operation.part?.origin, ["maker-new", "other-new", "recycled", "reconditioned"], () =>
+        ask("part/origin", `Where does the ${label} come from?`, [
+          "maker-new",
+          "other-new",
+          "recycled",
+          "reconditioned",
+        ]),
+      )
+    : NONE;
+  facts.variantConfirmed = brings
+    ? triState(
+        "part/variantConfirmed",
+        operation.part?.variantConfirmed,
+        () => `Is the ${label} confirmed as the variant for the vehicle's options?`,
+      )
+    : NONE;
+  facts.bracketIncluded = brings
+    ? triState(
+        "part/bracketIncluded",
+        operation.part?.bracketIncluded,
+        () => `Does the ${label} come with its sensor bracket?`,
+      )
+    : NONE;
+  facts.partConfigured = brings
+    ? triState(
+        "part/configured",
+        operation.part?.configured,
+        () => `Was the ${label} cleared of its former vehicle and configured to this one?`,
+      )
+    : NONE;
+  facts.adhesiveCured =
+    termOf(component).attachment === "bonded" && (brings || action === "remove-install")
+      ? triState(
+          "adhesiveCured",
+          operation.adhesiveCured,
+          () => `Has the adhesive of the ${label} cured as its maker asks?`,
+        )
+      : NONE;
+  facts.inSensorView =
+    operation.inSensorView !== undefined || action === "repair" || action === "install"
+      ? triState(
+          "inSensorView",
+          operation.inSensorView,
+          () =>
+            `Does the ${action === "repair" ? `damage to the ${label}` : label} lie in the view of a camera or in the window of a radar?`,
+        )
+      : NONE;
+  facts.atMounting =
+    operation.atMounting !== undefined || repairs
+      ? triState(
+          "atMounting",
+          operation.atMounting,
+          () => `Was the ${label} worked on where a sensor is mounted?`,
+        )
+      : NONE;
+  facts.storesCalibration =
+    action !== "program"
+      ? NONE
+      : component === "sensor"
+        ? YES
+        : triState(
+            "storesCalibration",
+            operation.storesCalibration,
+            () => `Does the ${label} store the calibration of the sensors that it serves?`,
+          );
+  facts.adjusted = readAdjusted(operation, component, ask);
+  facts.sizeChanged =
+    isTyre && (alters || operation.sizeChanged !== undefined)
+      ? triState(
+          "sizeChanged",
+          operation.sizeChanged,
+          () => `Does the ${label} differ in size from the one before?`,
+        )
+      : NONE;
+  facts.sizeApproved =
+    isTyre && (alters || operation.sizeApproved !== undefined)
+      ? triState(
+          "sizeApproved",
+          operation.sizeApproved,
+          () => "Does the vehicle maker approve the new size for this vehicle?",
+        )
+      : NONE;
   return {
     key: operation.id,
     indexKey: indexKeyOf("operation", action, component),
@@ -178,95 +265,7 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
     stated: operation,
     names: null,
     isSupposed: false,
-    facts: factsWith({
-      ...factsOfSpec(spec, operation.fastening, (question) =>
-        ask("fastening", question, ["bolted", "welded"]),
-      ),
-      structural: readStructural(operation, component, triState),
-      partOrigin: brings
-        ? readWord(operation.part?.origin, ["maker-new", "other-new", "recycled", "reconditioned"], () =>
-            ask("part/origin", `Where does the ${label} come from?`, [
-              "maker-new",
-              "other-new",
-              "recycled",
-              "reconditioned",
-            ]),
-          )
-        : NONE,
-      variantConfirmed: brings
-        ? triState(
-            "part/variantConfirmed",
-            operation.part?.variantConfirmed,
-            () => `Is the ${label} confirmed as the variant for the vehicle's options?`,
-          )
-        : NONE,
-      bracketIncluded: brings
-        ? triState(
-            "part/bracketIncluded",
-            operation.part?.bracketIncluded,
-            () => `Does the ${label} come with its sensor bracket?`,
-          )
-        : NONE,
-      partConfigured: brings
-        ? triState(
-            "part/configured",
-            operation.part?.configured,
-            () => `Was the ${label} cleared of its former vehicle and configured to this one?`,
-          )
-        : NONE,
-      adhesiveCured:
-        termOf(component).attachment === "bonded" && (brings || action === "remove-install")
-          ? triState(
-              "adhesiveCured",
-              operation.adhesiveCured,
-              () => `Has the adhesive of the ${label} cured as its maker asks?`,
-            )
-          : NONE,
-      inSensorView:
-        operation.inSensorView !== undefined || action === "repair" || action === "install"
-          ? triState(
-              "inSensorView",
-              operation.inSensorView,
-              () =>
-                `Does the ${action === "repair" ? `damage to the ${label}` : label} lie in the view of a camera or in the window of a radar?`,
-            )
-          : NONE,
-      atMounting:
-        operation.atMounting !== undefined || repairs
-          ? triState(
-              "atMounting",
-              operation.atMounting,
-              () => `Was the ${label} worked on where a sensor is mounted?`,
-            )
-          : NONE,
-      storesCalibration:
-        action !== "program"
-          ? NONE
-          : component === "sensor"
-            ? YES
-            : triState(
-                "storesCalibration",
-                operation.storesCalibration,
-                () => `Does the ${label} store the calibration of the sensors that it serves?`,
-              ),
-      adjusted: readAdjusted(operation, component, ask),
-      sizeChanged:
-        isTyre && (alters || operation.sizeChanged !== undefined)
-          ? triState(
-              "sizeChanged",
-              operation.sizeChanged,
-              () => `Does the ${label} differ in size from the one before?`,
-            )
-          : NONE,
-      sizeApproved:
-        isTyre && (alters || operation.sizeApproved !== undefined)
-          ? triState(
-              "sizeApproved",
-              operation.sizeApproved,
-              () => "Does the vehicle maker approve the new size for this vehicle?",
-            )
-          : NONE,
-    }),
+    facts,
   };
 }
 
@@ -282,6 +281,9 @@ export function causeOfImplied(
     ask: question,
     answers,
   });
+  const facts = factsOfSpec(spec, undefined, (question) => ask(question, ["bolted", "welded"]));
+  facts.structural = isWelded(spec.component) && reworks(spec.action) ? YES : NO;
+  facts.adjusted = readImpliedAdjustment(adjusted, ask);
   return {
     key,
     indexKey: indexKeyOf("operation", spec.action, spec.component),
@@ -291,11 +293,7 @@ export function causeOfImplied(
     stated: null,
     names: null,
     isSupposed: false,
-    facts: factsWith({
-      ...factsOfSpec(spec, undefined, (question) => ask(question, ["bolted", "welded"])),
-      structural: isWelded(spec.component) && reworks(spec.action) ? YES : NO,
-      adjusted: readImpliedAdjustment(adjusted, ask),
-    }),
+    facts,
   };
 }
 
@@ -320,23 +318,23 @@ function factsOfSpec(
   spec: OperationSpec,
   fastening: "bolted" | "welded" | "unknown" | undefined,
   ask: (question: string) => Unknown,
-): Partial<CauseFacts> {
+): BlankFacts {
   const term = termOf(spec.component);
-  return {
-    cause: OPERATION,
-    action: knownWord(spec.action),
-    component: knownWord(spec.component),
-    side: spec.side,
-    axle: spec.axle,
-    aboutSensor: spec.sensor === null ? NONE : knownWord(spec.sensor),
-    componentStructural: term.structural ? YES : NO,
-    attachment:
-      fastening === undefined
-        ? knownWord(term.attachment)
-        : fastening === "unknown"
-          ? oneOf(["bolted", "welded"], [ask(`Is the ${term.label} bolted or welded on?`)])
-          : known(fastening),
-  };
+  const facts = new BlankFacts();
+  facts.cause = OPERATION;
+  facts.action = knownWord(spec.action);
+  facts.component = knownWord(spec.component);
+  facts.side = spec.side;
+  facts.axle = spec.axle;
+  facts.aboutSensor = spec.sensor === null ? NONE : knownWord(spec.sensor);
+  facts.componentStructural = term.structural ? YES : NO;
+  facts.attachment =
+    fastening === undefined
+      ? knownWord(term.attachment)
+      : fastening === "unknown"
+        ? oneOf(["bolted", "welded"], [ask(`Is the ${term.label} bolted or welded on?`)])
+        : known(fastening);
+  return facts;
 }
 
 function readPlace(

@@ -332,10 +332,15 @@ function drawFromFeatures(
     unknown: {
       key: `fitted:${sensors.join("|")}`,
       about: "/vehicle/equipment",
-      ask: `Which of these sensors are fitted (at least one is, since ${because.map((feature) => FEATURES[feature].label).join(", ")} ${because.length === 1 ? "is" : "are"} standard): ${sensors.join(", ")}?`,
+      ask: `Which of these sensors are fitted (at least one is, since ${because.map((feature) => FEATURES[feature].label).join(", ")} ${because.length === 1 ? "is" : "are"} standard): ${sensors.map((key) => nameOfKey(key, slots)).join(", ")}?`,
       answers: sensors,
     },
   }));
+}
+
+function nameOfKey(key: string, slots: readonly Slot[]): string {
+  const slot = slots.find((each) => each.key === key);
+  return slot === undefined ? key : nameOfSensor(slot.sensor, slot.position);
 }
 
 function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly string[] {
@@ -352,9 +357,9 @@ function keysOfGroup(group: ServingGroup, slots: readonly Slot[]): readonly stri
   );
 }
 
-/** Descriptions kept before the memory starts anew: vehicles of one line state the same sensors over and over. */
+/** What is kept before a memory starts anew: vehicles of one line state the same over and over. */
 const KEPT = 20_000;
-const described = new Map<string, SensorInstance>();
+const described = new WeakMap<StatedCarriers, Map<string, SensorInstance>>();
 
 /** Describes a sensor; what is stated alike, of vehicles that are alike as far as it matters, is described once. */
 function describeOnce(
@@ -365,7 +370,8 @@ function describeOnce(
   carriedBy: StatedCarriers,
   contradictions: Contradiction[],
 ): SensorInstance {
-  if (carriedBy !== AS_USUAL) return describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
+  const memory = described.get(carriedBy) ?? new Map<string, SensorInstance>();
+  described.set(carriedBy, memory);
   const stated = slot.entries.map(({ entry, pointer }) => `${pointer}${JSON.stringify(entry)}`).join();
   const dependsOnVehicle =
     slot.sensor === "rear-camera" ||
@@ -373,14 +379,14 @@ function describeOnce(
     KNOWN_BY[slot.sensor] !== undefined;
   const context = dependsOnVehicle ? `${JSON.stringify(vehicle.features)}${vehicle.driveSide ?? ""}` : "";
   const key = [slot.key, fit, group?.key, stated, context].join("\n");
-  const ready = described.get(key);
+  const ready = memory.get(key);
   if (ready !== undefined) return ready;
   const before = contradictions.length;
   const made = describeSensor(slot, fit, group, vehicle, carriedBy, contradictions);
   // What contradicts itself has to say so each time.
   if (contradictions.length > before) return made;
-  if (described.size >= KEPT) described.clear();
-  described.set(key, made);
+  if (memory.size >= KEPT) memory.clear();
+  memory.set(key, made);
   return made;
 }
 
@@ -638,12 +644,25 @@ function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
   return knownWord(slot.position === "driver" ? driver : other);
 }
 
+const statedCarriers = new Map<string, StatedCarriers>();
+
+/** The stated carriers, one object for all vehicles that state the same: what follows from them is kept with it. */
 function readCarriers(vehicle: JobVehicle): StatedCarriers {
-  if (vehicle.carriedBy === undefined) return AS_USUAL;
-  const stated: Partial<Record<ComponentId, ComponentId>> = {};
-  for (const [part, carrier] of Object.entries(vehicle.carriedBy)) {
-    if (carrier !== undefined) stated[componentOf(part)] = componentOf(carrier);
-  }
+  const { carriedBy } = vehicle;
+  if (carriedBy === undefined) return AS_USUAL;
+  const entries = Object.entries(carriedBy).flatMap(
+    ([part, carrier]): readonly [ComponentId, ComponentId][] =>
+      carrier === undefined ? [] : [[componentOf(part), componentOf(carrier)]],
+  );
+  const key = entries
+    .map((entry) => entry.join(">"))
+    .sort()
+    .join();
+  const ready = statedCarriers.get(key);
+  if (ready !== undefined) return ready;
+  const stated: StatedCarriers = Object.fromEntries(entries);
+  if (statedCarriers.size >= KEPT) statedCarriers.clear();
+  statedCarriers.set(key, stated);
   return stated;
 }
 

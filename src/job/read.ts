@@ -1,17 +1,28 @@
 import { InputError, nearestOf, type Issue } from "../errors.js";
-import { guardDocument, issuesOf } from "../shapes/index.js";
+import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
 import {
   COMPONENTS,
+  COMPONENT_ALIASES,
   SENSORS,
   SENSOR_IDS,
   acceptsPosition,
+  findCarrierCircle,
   type ComponentId,
   type ComponentTerm,
   type PositionId,
   type SensorId,
   type SensorTerm,
+  type StatedCarriers,
 } from "../vocabulary/index.js";
-import { jobShape, type Job, type JobOperation } from "./shape.js";
+import {
+  equipmentShape,
+  jobShape,
+  operationShape,
+  vinShape,
+  type Job,
+  type JobEquipment,
+  type JobOperation,
+} from "./shape.js";
 import { readVin, type VinReading } from "./vin.js";
 
 /** Something odd in a job that does not stop it from being read. */
@@ -33,23 +44,24 @@ export interface ReadJob {
 /**
  * Reads a job (`repair-calibration/job@1`).
  *
- * Throws `InputError` of kind "input" with every issue found: each names the JSON pointer, what was expected and,
- * where a word is misspelt, the nearest one.
+ * Throws `InputError` of kind "input" with every issue found, in the order of the document: each names the JSON
+ * pointer, what was expected and, where a word is misspelt, the nearest one.
  */
 export function readJob(input: unknown): ReadJob {
   const harmful = guardDocument(input);
   if (harmful.length > 0) throw new InputError("input", harmful);
   const parsed = jobShape.safeParse(input);
-  if (!parsed.success) throw new InputError("input", issuesOf(parsed.error, jobShape, input));
+  const beyondShape = checkReadableParts(input);
+  if (!parsed.success) {
+    const issues = issuesOf(parsed.error, jobShape, input);
+    const isOther = issues.some(({ code }) => code === "unknown-schema");
+    throw new InputError("input", isOther ? issues : inDocumentOrder([...issues, ...beyondShape], input));
+  }
+  if (beyondShape.length > 0) throw new InputError("input", inDocumentOrder(beyondShape, input));
+  const circles = checkCarriers(parsed.data);
+  if (circles.length > 0) throw new InputError("input", circles);
   const { job, contradictions } = leaveOutContradictions(parsed.data);
   const vin = readVehicleVin(job);
-  const issues = [
-    ...checkIds(job),
-    ...job.operations.flatMap(checkOperation),
-    ...checkEquipment(job),
-    ...(vin?.issues ?? []).map((issue) => ({ ...issue, pointer: "/vehicle/vin" })),
-  ];
-  if (issues.length > 0) throw new InputError("input", issues);
   const stated = job.vehicle.modelYear;
   const fromVin = vin?.modelYears ?? [];
   const disagrees = stated !== undefined && fromVin.length > 0 && !fromVin.includes(stated);
@@ -114,13 +126,58 @@ function readVehicleVin(job: Job): VinReading | null {
   return readVin(vin, { market: market ?? "unknown", vehicleClass: vehicleClass ?? "unknown" });
 }
 
+/**
+ * What is wrong beyond their shape in the parts of a job whose own shape is right, whatever the others look like: a
+ * person who corrects a job wants to hear of everything at once.
+ */
+function checkReadableParts(input: unknown): readonly Issue[] {
+  const vehicle = fieldOf(input, "vehicle");
+  const operations = entriesOf(fieldOf(input, "operations"));
+  return [
+    ...checkVin(vehicle),
+    ...entriesOf(fieldOf(vehicle, "equipment")).flatMap((entry, index) => {
+      const parsed = equipmentShape.safeParse(entry);
+      return parsed.success ? checkEquipment(parsed.data, index) : [];
+    }),
+    ...checkIds(operations.map((each) => fieldOf(each, "id"))),
+    ...operations.flatMap((entry, index) => {
+      const parsed = operationShape.safeParse(entry);
+      return parsed.success ? checkOperation(parsed.data, index) : [];
+    }),
+  ];
+}
+
+function fieldOf(value: unknown, key: string): unknown {
+  const holds = value !== null && typeof value === "object" && Object.hasOwn(value, key);
+  return holds ? (value as Readonly<Record<string, unknown>>)[key] : undefined;
+}
+
+function entriesOf(value: unknown): readonly unknown[] {
+  return Array.isArray(value) ? value : [];
+}
+
+function checkVin(vehicle: unknown): readonly Issue[] {
+  const parsed = vinShape.safeParse({
+    vin: fieldOf(vehicle, "vin"),
+    market: fieldOf(vehicle, "market"),
+    vehicleClass: fieldOf(vehicle, "vehicleClass"),
+  });
+  if (!parsed.success || parsed.data.vin === undefined) return [];
+  const { vin, market = "unknown", vehicleClass = "unknown" } = parsed.data;
+  return readVin(vin, { market, vehicleClass }).issues.map((issue) => ({
+    ...issue,
+    pointer: "/vehicle/vin",
+  }));
+}
+
 function warnOfVin(vin: VinReading): readonly Warning[] {
   return vin.notes.map((note) => ({ about: "/vehicle/vin", says: note.says }));
 }
 
-function checkIds(job: Job): readonly Issue[] {
+function checkIds(ids: readonly unknown[]): readonly Issue[] {
   const first = new Map<string, number>();
-  return job.operations.flatMap(({ id }, index) => {
+  return ids.flatMap((id, index) => {
+    if (typeof id !== "string") return [];
     const before = first.get(id);
     if (before === undefined) {
       first.set(id, index);
@@ -204,13 +261,35 @@ function checkReference(reference: string, pointer: string): readonly Issue[] {
   return checkPosition(known, (position ?? null) as PositionId | null, pointer);
 }
 
-function checkEquipment(job: Job): readonly Issue[] {
-  return (job.vehicle.equipment ?? []).flatMap((entry, index) => [
+function checkEquipment(entry: JobEquipment, index: number): readonly Issue[] {
+  return [
     ...checkPosition(entry.sensor, entry.position, `/vehicle/equipment/${index}/position`),
     ...(entry.sameDeviceAs === undefined
       ? []
       : checkReference(entry.sameDeviceAs, `/vehicle/equipment/${index}/sameDeviceAs`)),
+  ];
+}
+
+/** A part carried by what it carries would have no place on the vehicle. */
+function checkCarriers(job: Job): readonly Issue[] {
+  const entries = Object.entries(job.vehicle.carriedBy ?? {}).map(([part, carrier]) => [
+    idOf(part),
+    idOf(carrier),
   ]);
+  const circle = findCarrierCircle(Object.fromEntries(entries) as StatedCarriers);
+  if (circle === null) return [];
+  return [
+    {
+      code: "invalid-value",
+      pointer: "/vehicle/carriedBy",
+      message: `these parts would carry one another in a circle: ${circle.join(" → ")}`,
+      expected: "for each part, what it is fastened to",
+    },
+  ];
+}
+
+function idOf(component: string): string {
+  return (COMPONENT_ALIASES as Readonly<Record<string, string>>)[component] ?? component;
 }
 
 /** A side on a part that has none is kept out of the reasoning, and said. */

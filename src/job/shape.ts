@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import {
   ACTION_IDS,
   COMPONENT_ALIASES,
@@ -20,7 +20,7 @@ const id = z
   .string()
   .min(1)
   .max(120)
-  .regex(/^[^\u0000-\u001f\u007f]+$/);
+  .regex(/^[^\u0000-\u001f\u007f]*$/);
 const yesNoUnknown = z.enum(["yes", "no", "unknown"]);
 const sensor = z.enum(SENSOR_IDS);
 const position = z.enum(POSITION_IDS).nullable();
@@ -45,7 +45,7 @@ const ADJUSTED = [
   "unknown",
 ] as const;
 
-const equipmentShape = z.strictObject({
+export const equipmentShape = z.strictObject({
   sensor,
   position: position.optional(),
   fitted: yesNoUnknown,
@@ -63,7 +63,7 @@ const dependentWork = z
   .array(z.strictObject({ action: z.enum(ACTION_IDS), component, done: yesNoUnknown }))
   .optional();
 
-const operationShape = z.strictObject({
+export const operationShape = z.strictObject({
   id,
   action: z.enum(ACTION_IDS),
   component,
@@ -200,6 +200,9 @@ const vehicleShape = z.strictObject({
   /** What carries a part that differs between vehicles: "grille": "front-bumper-cover". */
   carriedBy: z.partialRecord(component, component).optional(),
 });
+
+/** What a VIN is read with. */
+export const vinShape = vehicleShape.pick({ vin: true, market: true, vehicleClass: true });
 
 /** A work order: the vehicle with its sensor fit, the operations, and what was found. */
 export const jobShape = z.strictObject({

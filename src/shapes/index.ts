@@ -1,2 +1,3 @@
 export * from "./guard.js";
 export * from "./issues.js";
+export * from "./order.js";

@@ -20,8 +20,11 @@ export function issuesOf(
   shapeCode?: ErrorCode,
 ): readonly Issue[] {
   const issues = error.issues.flatMap((issue) => convert(issue, [], schema, input));
+  // Of a document of another kind the rest of this schema has nothing to say.
+  const ofAnotherKind = issues.filter(({ code }) => code === "unknown-schema");
+  if (ofAnotherKind.length > 0) return ofAnotherKind;
   if (shapeCode === undefined) return issues;
-  return issues.map((issue) => (issue.code === "unknown-schema" ? issue : { ...issue, code: shapeCode }));
+  return issues.map((issue) => ({ ...issue, code: shapeCode }));
 }
 
 function convert(
@@ -200,7 +203,8 @@ function unknownWord(pointer: string, found: unknown, words: readonly string[]):
     code: "unknown-id",
     pointer,
     message: `${describeValue(found)} is not in the list`,
-    expected: listWords(words),
+    // Where no word is near, the person needs the list itself, as long as it can be read at one look.
+    expected: nearest === undefined && words.length <= 24 ? `one of ${words.join(", ")}` : listWords(words),
     ...(nearest === undefined ? {} : { nearest }),
   };
 }
@@ -278,6 +282,8 @@ function describeFormat(format: string, pattern: string | undefined): string {
 const PATTERNS: Readonly<Record<string, string>> = {
   "/^[a-z0-9]+(-[a-z0-9]+)*$/": "words of small letters and digits, joined by hyphens",
   "/^\\d+\\.\\d+\\.\\d+$/": "a version such as 1.0.0",
+  "/^[^\\u0000-\\u001f\\u007f]*$/": "text without line breaks or other control characters",
+  "/^[a-z-]+(:[a-z-]+)?$/": "a sensor, with its position after a colon where only one is meant",
 };
 
 /** A value in a few words, shortened so that a message stays one line. */
@@ -311,7 +317,9 @@ interface Inner {
   readonly shape?: Readonly<Record<string, Schema>>;
   readonly element?: Schema;
   readonly innerType?: Schema;
+  readonly keyType?: Schema;
   readonly valueType?: Schema;
+  readonly entries?: Readonly<Record<string, string>>;
   readonly options?: readonly Schema[];
   readonly getter?: () => Schema;
   readonly values?: readonly unknown[];
@@ -359,11 +367,17 @@ function keysAt(schema: Schema, path: readonly PropertyKey[], input: unknown): r
   const value = valueAt(input, path);
   const given = value !== null && typeof value === "object" ? Object.keys(value) : [];
   const shapes = schemasAt(schema, path).flatMap((each) => {
-    const { shape } = innerOf(each);
+    const { shape, keyType } = innerOf(each);
+    if (keyType !== undefined) return [wordsOf(keyType)];
     return shape === undefined ? [] : [Object.keys(shape)];
   });
   const sharing = shapes.filter((keys) => keys.some((key) => given.includes(key)));
   return [...new Set((sharing.length > 0 ? sharing : shapes).flat())];
+}
+
+/** The words of an enum, which a record takes as its keys; none for any other schema. */
+function wordsOf(schema: Schema): readonly string[] {
+  return Object.values(innerOf(schema).entries ?? {});
 }
 
 function discriminatorsAt(

@@ -103,9 +103,9 @@ export function isCarriedBy(
   carrier: ComponentId,
   stated: StatedCarriers = AS_USUAL,
 ): CarriedSurely {
-  if (stated !== AS_USUAL) return walkCarriers(part, carrier, stated);
-  const kept = usual.get(part) ?? new Map<ComponentId, CarriedSurely>();
-  usual.set(part, kept);
+  const { carriers } = keptFor(stated);
+  const kept = carriers.get(part) ?? new Map<ComponentId, CarriedSurely>();
+  carriers.set(part, kept);
   const ready = kept.get(carrier);
   if (ready !== undefined) return ready;
   const answer = walkCarriers(part, carrier, stated);
@@ -113,8 +113,45 @@ export function isCarriedBy(
   return answer;
 }
 
-/** Answers for vehicles of which nothing special is stated: the same for all of them, so each is worked out once. */
-const usual = new Map<ComponentId, Map<ComponentId, CarriedSurely>>();
+interface Kept {
+  readonly carriers: Map<ComponentId, Map<ComponentId, CarriedSurely>>;
+  readonly behind: Map<string, ReadonlySet<ComponentId>>;
+}
+
+/** The graph is the same for all vehicles that state the same carriers, so each answer is worked out once. */
+const kept = new WeakMap<StatedCarriers, Kept>();
+
+function keptFor(stated: StatedCarriers): Kept {
+  const ready = kept.get(stated);
+  if (ready !== undefined) return ready;
+  const made: Kept = { carriers: new Map(), behind: new Map() };
+  kept.set(stated, made);
+  return made;
+}
+
+/**
+ * Parts that would carry one another in a circle, the first repeated at the end, if the stated carriers were taken as
+ * they stand; `null` where there is no such circle. Every other walk over the graph rests on there being none.
+ */
+export function findCarrierCircle(stated: StatedCarriers): readonly ComponentId[] | null {
+  const done = new Set<ComponentId>();
+  const walk = (part: ComponentId, path: readonly ComponentId[]): readonly ComponentId[] | null => {
+    if (path.includes(part)) return [...path.slice(path.indexOf(part)), part];
+    if (done.has(part)) return null;
+    const told = stated[part];
+    for (const carrier of told === undefined ? (CARRIED_BY[part]?.parts ?? []) : [told]) {
+      const circle = walk(carrier, [...path, part]);
+      if (circle !== null) return circle;
+    }
+    done.add(part);
+    return null;
+  };
+  for (const part of Object.keys(stated) as ComponentId[]) {
+    const circle = walk(part, []);
+    if (circle !== null) return circle;
+  }
+  return null;
+}
 
 function walkCarriers(part: ComponentId, carrier: ComponentId, stated: StatedCarriers): CarriedSurely {
   const told = stated[part];
@@ -182,8 +219,6 @@ export function endOfPosition(position: PositionId | null): "front" | "rear" | n
   return null;
 }
 
-const concerned = new Map<string, ReadonlySet<ComponentId>>();
-
 /**
  * The parts that can matter to something that stands on, or looks through, one of `parts`: these parts themselves and
  * everything that may carry them.
@@ -193,7 +228,8 @@ export function partsBehind(
   stated: StatedCarriers = AS_USUAL,
 ): ReadonlySet<ComponentId> {
   const key = parts.join();
-  const ready = stated === AS_USUAL ? concerned.get(key) : undefined;
+  const { behind } = keptFor(stated);
+  const ready = behind.get(key);
   if (ready !== undefined) return ready;
   const found = new Set<ComponentId>();
   const open = [...parts];
@@ -203,6 +239,6 @@ export function partsBehind(
     const told = stated[part];
     open.push(...(told === undefined ? (CARRIED_BY[part]?.parts ?? []) : [told]));
   }
-  if (stated === AS_USUAL) concerned.set(key, found);
+  behind.set(key, found);
   return found;
 }

@@ -1,0 +1,37 @@
+import { describe, expect, it } from "vitest";
+import { InputError, readJob } from "../../src/index.js";
+import { findCarrierCircle, isCarriedBy, type StatedCarriers } from "../../src/vocabulary/index.js";
+
+const refusal = (carriedBy: StatedCarriers): InputError | null => {
+  try {
+    readJob({
+      schema: "repair-calibration/job@1",
+      reference: "RO-3301",
+      vehicle: { carriedBy },
+      operations: [],
+    });
+    return null;
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+};
+
+describe("stated carriers", () => {
+  it("take the place of the usual ones", () => {
+    expect(isCarriedBy("grille", "front-end-carrier").surely).toBe("on-some");
+    expect(isCarriedBy("grille", "front-end-carrier", { grille: "front-end-carrier" }).surely).toBe("yes");
+    expect(isCarriedBy("grille-emblem", "front-bumper-cover", { grille: "front-end-carrier" }).surely).toBe(
+      "no",
+    );
+  });
+
+  it("are refused where parts would carry one another", () => {
+    expect(findCarrierCircle({ grille: "grille-emblem" })).toEqual(["grille", "grille-emblem", "grille"]);
+    const refused = refusal({ grille: "grille-emblem" });
+    expect(refused?.issues.map(({ pointer, message }) => `${pointer}: ${message}`)).toEqual([
+      "/vehicle/carriedBy: these parts would carry one another in a circle: grille → grille-emblem → grille",
+    ]);
+    expect(refusal({ grille: "front-bumper-cover" })).toBeNull();
+  });
+});
