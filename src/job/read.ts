@@ -272,10 +272,9 @@ function checkEquipment(entry: JobEquipment, index: number): readonly Issue[] {
 
 /** A part carried by what it carries would have no place on the vehicle. */
 function checkCarriers(job: Job): readonly Issue[] {
-  const entries = Object.entries(job.vehicle.carriedBy ?? {}).map(([part, carrier]) => [
-    idOf(part),
-    idOf(carrier),
-  ]);
+  const entries = Object.entries(job.vehicle.carriedBy ?? {}).flatMap(([part, carrier]) =>
+    carrier === undefined ? [] : [[idOf(part), idOf(carrier)]],
+  );
   const circle = findCarrierCircle(Object.fromEntries(entries) as StatedCarriers);
   if (circle === null) return [];
   return [
