@@ -63,9 +63,11 @@ export function askAboutWork(root: Cause | undefined, spec: OperationSpec, why: 
   };
 }
 
-/** Whether an open point, by its key, is about possible work. */
-export function isAboutWork(key: string): boolean {
-  return key.startsWith("dependentWork/");
+/** Whether an open point, by its key, is about possible work, or about this work. */
+export function isAboutWork(key: string, spec?: OperationSpec): boolean {
+  return key.startsWith(
+    spec === undefined ? "dependentWork/" : `dependentWork/${spec.action}:${spec.component}:`,
+  );
 }
 
 function placeOfSensors(root: Cause | undefined): string {

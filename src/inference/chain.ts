@@ -246,11 +246,10 @@ class Chain {
 
   /** A step that a requirement adds to the plan is work again, and can disturb in its turn. */
   #followRequirements(): void {
-    for (const key of this.#supports.keys()) {
-      const node = this.#requirement(key);
+    for (const [key, { sensor, task }] of this.#sensorOf) {
+      const rules = this.#program.impliedByRequirement.lookUp(task, sensor.sensor);
+      const node = rules.length === 0 ? undefined : this.#requirement(key);
       if (node === undefined) continue;
-      const rules = this.#program.impliedByRequirement.lookUp(node.task, node.sensor.sensor);
-      if (rules.length === 0) continue;
       const requirement = factsOfRequirement(node, this.#causes);
       const { standing, couldRiseTo } = standingOf(node.supports);
       const roots = rootsOf(node.supports.flatMap((each) => this.#causes.get(each.disturbance.cause) ?? []));
@@ -318,7 +317,7 @@ class Chain {
     const place = placeOf(implication);
     const others = before?.from.filter((each) => placeOf(each) !== place) ?? [];
     const ways = [...others, implication].sort((a, b) => (placeOf(a) < placeOf(b) ? -1 : 1));
-    const { certain, unknowns } = anyOf(ways);
+    const { certain, unknowns } = anyOf(withoutDetours(ways, spec));
     const roots = uniqueRoots([...(before?.roots ?? []), ...from.roots]);
     const isNews =
       before?.certain !== certain ||
@@ -360,6 +359,13 @@ interface From extends Sureness {
 function anyOf(ways: readonly Sureness[]): Sureness {
   if (ways.some((way) => way.certain)) return { certain: true, unknowns: [] };
   return { certain: false, unknowns: joinAll(ways.map((way) => way.unknowns)) };
+}
+
+/** Where the work itself is asked about, the answer settles it, by whichever other work it could have come as well. */
+function withoutDetours(ways: readonly Implication[], spec: OperationSpec): readonly Implication[] {
+  if (ways.some(({ certain }) => certain)) return ways;
+  const direct = ways.filter(({ unknowns }) => unknowns.some(({ key }) => isAboutWork(key, spec)));
+  return direct.length === 0 ? ways : direct;
 }
 
 function joinAll(lists: readonly (readonly Unknown[])[]): readonly Unknown[] {
