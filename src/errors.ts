@@ -68,7 +68,7 @@ export const ERROR_CODES = {
   },
   "unknown-id": {
     says: "The word is not in the closed list for this place.",
-    hint: "Choose a word from the list.",
+    hint: "Choose a word from the list; docs/generated/words.md in the package has the words of the trade.",
   },
   "unknown-reference": {
     says: "The value refers to an entry that the document does not hold.",
@@ -182,6 +182,8 @@ export interface Issue {
   /** The known word that the one given was probably meant to be. */
   readonly nearest?: string;
   readonly file?: string;
+  /** The line of the file, counted from 1, where whoever read the file knows it. */
+  readonly line?: number;
 }
 
 /** What was refused: a document of the user's, a rule pack or a procedure pack. */
@@ -214,11 +216,13 @@ function summarise(kind: InputKind, issues: readonly Issue[]): string {
 }
 
 /**
- * Writes an issue as one line: `FILE: /pointer: message; expected …; did you mean "…"?`, without the parts it lacks.
+ * Writes an issue as one line: `FILE:LINE: /pointer: message; expected …; did you mean "…"?`, without the parts it lacks.
  * Line breaks and other control characters that came in with the input are written as escapes.
  */
 export function formatIssue(issue: Issue): string {
-  const place = [issue.file, issue.pointer].filter((part) => part !== undefined && part !== "");
+  const file =
+    issue.file === undefined || issue.line === undefined ? issue.file : `${issue.file}:${issue.line}`;
+  const place = [file, issue.pointer].filter((part) => part !== undefined && part !== "");
   const hints = [
     issue.message,
     ...(issue.expected === undefined ? [] : [`expected ${issue.expected}`]),
@@ -238,22 +242,30 @@ function escapeControls(text: string): string {
 /**
  * Finds the word of a list that a misspelt word was probably meant to be.
  * Distance counts letters inserted, left out, replaced, or swapped with their neighbour (no letter edited twice); at
- * most a third of the word's length, and always one, may differ. Of equally near words the first by code unit wins.
+ * most a third of the word's length, and always one, may differ; capitals count as small letters. Of equally near words
+ * the first by code unit wins. Where none is near, it is the only one that goes on where the word ends, if there is one.
  */
 export function nearestOf(word: string, among: readonly string[]): string | undefined {
+  const small = word.toLowerCase();
   const limit = Math.max(1, Math.floor(word.length / 3));
   let nearest: string | undefined;
   let least = limit + 1;
   for (const candidate of among) {
     // The distance is never less than the difference in length: this also bounds the work for a very long word.
-    if (Math.abs(candidate.length - word.length) > limit) continue;
-    const distance = measureDistance(word, candidate);
+    if (Math.abs(candidate.length - small.length) > limit) continue;
+    const distance = measureDistance(small, candidate.toLowerCase());
     if (distance > least || distance > limit) continue;
     if (distance === least && nearest !== undefined && nearest <= candidate) continue;
     nearest = candidate;
     least = distance;
   }
-  return nearest;
+  return nearest ?? onlyOneThatBeginsWith(small, among);
+}
+
+function onlyOneThatBeginsWith(word: string, among: readonly string[]): string | undefined {
+  if (word.length < 3) return undefined;
+  const longer = among.filter((each) => each.toLowerCase().startsWith(word));
+  return longer.length === 1 ? longer[0] : undefined;
 }
 
 /** Damerau-Levenshtein distance in its restricted form, row by row. */

@@ -14,13 +14,18 @@ export interface Context {
   readonly setStatus: (status: number) => void;
 }
 
-/** How text is to be laid out: as wide as the screen, at most as wide as paper; in colour on a screen only. */
+/**
+ * How text is to be laid out: as wide as the screen, or elsewhere as COLUMNS asks, at most as wide as paper; in colour on
+ * a screen only.
+ */
 export function pageOf(
   terminal: Terminal,
   out?: string,
 ): { readonly width: number; readonly styler: Styler | undefined } {
   const toScreen = terminal.isScreen && (out === undefined || out === "-");
-  const width = toScreen ? Math.min(PAGE_WIDTH, terminal.columns ?? PAGE_WIDTH) : PAGE_WIDTH;
+  const asked = Number.parseInt(terminal.env["COLUMNS"] ?? "", 10);
+  const columns = (toScreen ? terminal.columns : undefined) ?? (asked > 0 ? asked : PAGE_WIDTH);
+  const width = Math.min(PAGE_WIDTH, columns);
   const noColour = terminal.env["NO_COLOR"];
   const hasColour = toScreen && (noColour === undefined || noColour === "");
   return { width, styler: hasColour ? colourLine : undefined };

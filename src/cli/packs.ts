@@ -13,7 +13,7 @@ import {
   type PackSource,
   type Rulebook,
 } from "../index.js";
-import { inFile, nameOfInput, readJsonFile, type Reader } from "./read-input.js";
+import { nameOfInput, readJsonFile, type Reader } from "./read-input.js";
 
 /** The most files that a pack may hold. */
 const FILE_LIMIT = 5000;
@@ -117,7 +117,7 @@ export async function readProcedures(
     try {
       packs.push(loadProcedures(content, nameOfInput(path)));
     } catch (error) {
-      throw inFile(error, nameOfInput(path));
+      throw reader.locate(error, path);
     }
   }
   return packs;

@@ -1,4 +1,5 @@
 import type { Command } from "commander";
+import { InputError } from "../errors.js";
 import {
   planCalibrations,
   renderMermaid,
@@ -9,9 +10,9 @@ import {
 } from "../index.js";
 import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
 import { assembleRulebook, readProcedures } from "./packs.js";
-import { createReader, inFile, nameOfInput } from "./read-input.js";
+import { createReader, type Reader } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
-import { writeResult } from "./write-output.js";
+import { refuseOverwriting, writeResult } from "./write-output.js";
 
 /** What plan and explain both read. */
 export interface Given {
@@ -44,14 +45,13 @@ export async function readGiven(
   try {
     return { job, options, plan: planCalibrations(job, options) };
   } catch (error) {
-    throw refusedWith(error, path);
+    throw ofJob(error, path, reader);
   }
 }
 
 /** Only what is wrong with the job stands in the job's file. */
-function refusedWith(error: unknown, path: string): unknown {
-  const isOfJob = error instanceof Error && "kind" in error && error.kind === "input";
-  return isOfJob ? inFile(error, nameOfInput(path)) : error;
+export function ofJob(error: unknown, path: string, reader: Reader): unknown {
+  return error instanceof InputError && error.kind === "input" ? reader.locate(error, path) : error;
 }
 
 interface PlanFlags {
@@ -83,6 +83,7 @@ export function planCommand(context: Context): Command {
     .option("--out <FILE>", "Write the result to a file, which appears whole or not at all")
     .option("--cross-check", "Decide a second time by other means; exit with 1 and no plan if the two differ")
     .action(async (path: string, flags: PlanFlags) => {
+      refuseOverwriting(flags.out, [path, ...flags.procedures]);
       const given = await readGiven(path, flags, context.terminal);
       if (flags.crossCheck === true && !(await agrees(given, context))) return;
       writeResult(render(given, flags, context), flags.out, context.terminal);

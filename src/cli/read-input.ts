@@ -1,6 +1,6 @@
 import { closeSync, openSync, readSync, statSync } from "node:fs";
 import { InputError, type InputKind, type Issue } from "../errors.js";
-import { readJsonText } from "./scan-json.js";
+import { findLines, readJsonText } from "./scan-json.js";
 import type { Terminal } from "./terminal.js";
 
 /** The longest document that is read. */
@@ -10,6 +10,11 @@ const BYTE_LIMIT = 8 * 1024 * 1024;
 export interface Reader {
   /** `path` may be `-` for standard input. Throws `InputError` of the kind given; its issues name the file. */
   readonly readDocument: (path: string, kind: InputKind) => Promise<unknown>;
+  /**
+   * Puts the file and the lines into the issues of a refusal of a document that was read before; other errors are left
+   * as they are.
+   */
+  readonly locate: (error: unknown, path: string) => unknown;
 }
 
 /** How messages call what a path leads to. */
@@ -35,21 +40,25 @@ export function createReader(terminal: Terminal, paths: readonly string[]): Read
     if (bytes.length > BYTE_LIMIT) refuseSize(null);
     return bytes;
   };
+  const texts = new Map<string, string>();
   return {
     readDocument: async (path, kind) => {
       try {
-        return decode(await readBytes(path));
+        const text = decodeText(await readBytes(path));
+        texts.set(path, text);
+        return readText(text);
       } catch (error) {
         throw inFile(error, nameOfInput(path), kind);
       }
     },
+    locate: (error, path) => inFile(onLines(error, texts.get(path)), nameOfInput(path)),
   };
 }
 
 /** Reads a JSON file of a pack. Throws `InputError` of the kind given; its issues name the file. */
 export function readJsonFile(path: string, kind: InputKind): unknown {
   try {
-    return decode(readFileLimited(path));
+    return readText(decodeText(readFileLimited(path)));
   } catch (error) {
     throw inFile(error, path, kind);
   }
@@ -61,6 +70,22 @@ export function inFile(error: unknown, file: string, kind?: InputKind): unknown 
   return new InputError(
     kind ?? error.kind,
     error.issues.map((issue) => ({ ...issue, file: issue.file ?? file })),
+  );
+}
+
+function onLines(error: unknown, text: string | undefined): unknown {
+  if (!(error instanceof InputError) || text === undefined) return error;
+  const lines = findLines(
+    text,
+    error.issues.map(({ pointer }) => pointer),
+  );
+  return new InputError(
+    error.kind,
+    error.issues.map((issue, index) => {
+      const line = lines[index];
+      // What the whole document is wrong with stands on no line.
+      return line === undefined || issue.pointer === "" ? issue : { ...issue, line };
+    }),
   );
 }
 
@@ -128,9 +153,7 @@ function describeSystemError(error: unknown): unknown {
   }
 }
 
-function decode(bytes: Uint8Array): unknown {
-  if (bytes.length === 0) refuse({ code: "empty-file", pointer: "", message: "the document is empty" });
-  const text = decodeText(bytes);
+function readText(text: string): unknown {
   if (text.trim() === "") {
     refuse({ code: "empty-file", pointer: "", message: "the document holds nothing but white space" });
   }
@@ -140,19 +163,29 @@ function decode(bytes: Uint8Array): unknown {
 }
 
 function decodeText(bytes: Uint8Array): string {
+  if (bytes.length === 0) refuse({ code: "empty-file", pointer: "", message: "the document is empty" });
+  if (isUtf16(bytes)) {
+    refuse({ code: "not-utf8", pointer: "", message: "the bytes are UTF-16", expected: "UTF-8" });
+  }
   try {
     // The decoder takes a byte-order mark off.
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
-    const isUtf16 = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
     const line = lineOfFirstStranger(bytes);
     refuse({
       code: "not-utf8",
       pointer: "",
-      message: isUtf16 ? "the bytes are UTF-16" : `line ${line} holds bytes that are not UTF-8`,
+      message: `line ${line} holds bytes that are not UTF-8`,
       expected: "UTF-8",
     });
   }
+}
+
+/** By its byte-order mark or, where that is left out, by the zero byte beside the first character of any JSON text. */
+function isUtf16([first, second]: Uint8Array): boolean {
+  if (first === undefined || second === undefined) return false;
+  const isMarked = (first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff);
+  return isMarked || (first === 0) !== (second === 0);
 }
 
 /** The line on which decoding first fails; a replacement character that was written as such is no failure. */

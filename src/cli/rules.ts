@@ -18,8 +18,8 @@ import {
 } from "../index.js";
 import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
 import { assemble, assembleRulebook, readPack, readProcedures, withExamples } from "./packs.js";
-import { rulesOption } from "./plan.js";
-import { createReader, inFile, nameOfInput, type Reader } from "./read-input.js";
+import { ofJob, rulesOption } from "./plan.js";
+import { createReader, nameOfInput, type Reader } from "./read-input.js";
 
 /** `rules`: look at rules, check them, compare them. */
 export function rulesCommand(context: Context): Command {
@@ -238,8 +238,7 @@ async function compareJobs(
       try {
         return planCalibrations(job, { rulebook, procedures });
       } catch (error) {
-        const isOfJob = error instanceof InputError && error.kind === "input";
-        throw isOfJob ? inFile(error, nameOfInput(path)) : error;
+        throw ofJob(error, path, reader);
       }
     };
     const plan = planWith(now);

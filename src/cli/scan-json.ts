@@ -1,4 +1,12 @@
-import { createScanner, parse, printParseErrorCode, type ParseError } from "jsonc-parser";
+import {
+  createScanner,
+  findNodeAtLocation,
+  parse,
+  parseTree,
+  printParseErrorCode,
+  type Node,
+  type ParseError,
+} from "jsonc-parser";
 import type { Issue } from "../errors.js";
 
 /** How deep objects and lists may be nested: deeper than any document that there is, and far from any stack's end. */
@@ -133,6 +141,31 @@ function lineFinder(text: string): (offset: number) => number {
   };
 }
 
+/**
+ * Finds the line, counted from 1, on which each of some JSON pointers leads into a text that `readJsonText` has read.
+ * For what the text lacks it is the line on which the object or list begins that should hold it.
+ */
+export function findLines(text: string, pointers: readonly string[]): readonly (number | undefined)[] {
+  const root = parseTree(text);
+  const lineOf = lineFinder(text);
+  return pointers.map((pointer) => {
+    const node = root === undefined ? undefined : findNode(root, pointer);
+    return node === undefined ? undefined : lineOf(node.offset);
+  });
+}
+
+/** The entry that a pointer leads to, key included, or the nearest one around it that is there. */
+function findNode(root: Node, pointer: string): Node {
+  let node = root;
+  for (const part of pointer.split("/").slice(1)) {
+    const key = part.replaceAll("~1", "/").replaceAll("~0", "~");
+    const next = findNodeAtLocation(node, [node.type === "array" ? Number(key) : key]);
+    if (next === undefined) break;
+    node = next;
+  }
+  return node.parent?.type === "property" ? node.parent : node;
+}
+
 const SYNTAX: Readonly<Record<string, string>> = {
   InvalidSymbol: "only true, false and null stand without quotation marks",
   InvalidNumberFormat: "the number is not written as JSON writes numbers",
@@ -177,5 +210,10 @@ function describeSyntaxError(error: ParseError, text: string): string {
   if (isClosing && /,\s*$/.test(text.slice(Math.max(0, error.offset - 1000), error.offset))) {
     return "a comma stands before this bracket, and nothing follows it";
   }
-  return SYNTAX[printParseErrorCode(error.error)] ?? "this is not JSON";
+  const kind = printParseErrorCode(error.error);
+  if (text.charAt(error.offset) === "'") return "texts and keys stand in double quotation marks";
+  if (kind === "EndOfFileExpected" && text.charAt(error.offset) === "{") {
+    return "a second document begins here, and one file holds one";
+  }
+  return SYNTAX[kind] ?? "this is not JSON";
 }

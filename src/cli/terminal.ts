@@ -17,7 +17,9 @@ export interface Terminal {
 export function processTerminal(): Terminal {
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     if (error.code === "EPIPE") process.exit(0);
-    throw error;
+    const why = error.code === "ENOSPC" ? "there is no room left" : error.message;
+    process.stderr.write(`standard output: the result could not be written whole: ${why}\n`);
+    process.exit(2);
   });
   return {
     readInput,

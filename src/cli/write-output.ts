@@ -1,6 +1,6 @@
 import { randomBytes } from "node:crypto";
-import { realpathSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { existsSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
 import { InputError } from "../errors.js";
 import type { Terminal } from "./terminal.js";
 
@@ -11,6 +11,10 @@ import type { Terminal } from "./terminal.js";
 export function writeResult(text: string, out: string | undefined, terminal: Terminal): void {
   if (out === undefined || out === "-") {
     terminal.writeOut(text);
+    return;
+  }
+  if (isDevice(out)) {
+    writeThrough(text, out);
     return;
   }
   // Where the name is a link, the file that it leads to is replaced, and the link stays.
@@ -28,13 +32,46 @@ export function writeResult(text: string, out: string | undefined, terminal: Ter
   }
 }
 
+/** Throws `InputError` where the result would take the place of one of the documents that it is made from. */
+export function refuseOverwriting(out: string | undefined, inputs: readonly string[]): void {
+  if (out === undefined || out === "-") return;
+  const target = followLink(out);
+  const input = inputs.find((each) => each !== "-" && followLink(each) === target);
+  if (input === undefined || !existsSync(target)) return;
+  throw new InputError("input", [
+    {
+      code: "unwritable-file",
+      file: out,
+      pointer: "",
+      message: "the result would replace the document that it is made from",
+      expected: "another file",
+    },
+  ]);
+}
+
+/** A pipe or a device, such as /dev/stdout, cannot be replaced by a file, and is written to as it is. */
+function isDevice(path: string): boolean {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  return stat !== undefined && !stat.isFile() && !stat.isDirectory();
+}
+
+function writeThrough(text: string, out: string): void {
+  try {
+    writeFileSync(out, text);
+  } catch (error) {
+    throw new InputError("input", [
+      { code: "unwritable-file", file: out, pointer: "", message: describeFailure(error) },
+    ]);
+  }
+}
+
 class NotWritable extends Error {}
 
 function followLink(path: string): string {
   try {
     return realpathSync(path);
   } catch {
-    return path;
+    return resolve(path);
   }
 }
 

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { ruleShape, sourcesShape } from "../rulebook/index.js";
 import {
   EVIDENCE_IDS,

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { OPERATORS, type Condition } from "../logic/index.js";
 import {
   ACTION_IDS,

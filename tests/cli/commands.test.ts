@@ -138,6 +138,18 @@ describe("colour", () => {
     expect(readFileSync(file, "utf8")).not.toContain("\u001b");
   });
 
+  it.each([
+    ["40", 40],
+    ["200", 80],
+    ["none", 80],
+    ["-5", 80],
+  ])("goes by COLUMNS=%s where there is no screen", async (columns, width) => {
+    const { out } = await runCli(["plan", job], { env: { COLUMNS: columns } });
+    const longest = Math.max(...out.split("\n").map((line) => line.length));
+    expect(longest).toBeLessThanOrEqual(width);
+    expect(longest).toBeGreaterThan(width - 5);
+  });
+
   it("leaves a narrow screen its width", async () => {
     const { out } = await runCli(["plan", job], { isScreen: true, columns: 50, env: { NO_COLOR: "1" } });
     expect(out.split("\n").filter((line) => line.length > 50)).toEqual([]);
@@ -308,18 +320,18 @@ describe("procedure packs", () => {
     [
       "a misspelt key",
       { ...PROCEDURES, procedurs: [] },
-      '/procedurs: the key "procedurs" has no meaning here; did you mean "procedures"?',
+      '1: /procedurs: the key "procedurs" has no meaning here; did you mean "procedures"?',
     ],
     [
       "a method for a task that has none",
       { ...PROCEDURES, procedures: [{ ...PROCEDURES.procedures[0], task: "function-check" }] },
-      '/procedures/0/method: only a calibration has a method, but this is the task "function-check"; expected "none"',
+      '1: /procedures/0/method: only a calibration has a method, but this is the task "function-check"; expected "none"',
     ],
   ])("are refused with %s", async (name, pack, message) => {
     const file = folder.write(`${name.replaceAll(" ", "-")}.json`, pack);
     const { status, out, err } = await runCli(["plan", job, "--procedures", file]);
     expect({ status, out }).toEqual({ status: 3, out: "" });
-    expect(err.split("\n")[0]).toBe(`${file}: ${message}`);
+    expect(err.split("\n")[0]).toBe(`${file}:${/^\d/.test(message) ? "" : " "}${message}`);
   });
 
   it("are refused where the file is not there", async () => {

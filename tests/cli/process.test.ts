@@ -1,4 +1,5 @@
 import { spawn, spawnSync } from "node:child_process";
+import { closeSync, existsSync, openSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { WINDSHIELD_JOB, makeFolder } from "./run-cli.js";
@@ -34,6 +35,29 @@ describe("the program as a process", () => {
   it("refuses a pack with exit status 3", () => {
     const { status, stdout } = start(["rules", "check", folder.path]);
     expect({ status, stdout }).toEqual({ status: 3, stdout: "" });
+  });
+
+  it.runIf(existsSync("/dev/full"))("says in one line that the result could not be written", () => {
+    const full = openSync("/dev/full", "w");
+    const { status, stderr } = spawnSync(process.execPath, [...command, "plan", job], {
+      cwd: root,
+      encoding: "utf8",
+      stdio: ["ignore", full, "pipe"],
+    });
+    closeSync(full);
+    expect({ status, stderr }).toEqual({
+      status: 2,
+      stderr: "standard output: the result could not be written whole: there is no room left\n",
+    });
+  });
+
+  it("writes into a pipe that --out names", () => {
+    const line = [process.execPath, ...command, "plan", job, "--out", "/dev/stdout"]
+      .map((word) => `'${word}'`)
+      .join(" ");
+    const { stdout, stderr } = spawnSync("sh", ["-c", `${line} | cat`], { cwd: root, encoding: "utf8" });
+    expect(stderr).toBe("");
+    expect(stdout.split("\n")[0]).toBe("Calibration plan");
   });
 
   it("ends quietly when its reader goes away", async () => {

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, symlinkSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, readdirSync, symlinkSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { WINDSHIELD_JOB, makeFolder, runCli } from "./run-cli.js";
@@ -15,7 +15,7 @@ function jobWith(change: (job: typeof WINDSHIELD_JOB & Record<string, unknown>) 
 
 const JOB_TEXT = JSON.stringify(WINDSHIELD_JOB);
 
-/** What is given, and the first line of standard error without the file's name. */
+/** What is given, and the first line of standard error: the file's name, the line if one is known, and this. */
 const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
   ["an empty file", "", "the document is empty"],
   ["white space only", " \n\t\n", "the document holds nothing but white space"],
@@ -25,6 +25,16 @@ const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
     "line 2 holds bytes that are not UTF-8; expected UTF-8",
   ],
   ["UTF-16", new Uint8Array([0xff, 0xfe, 0x7b, 0x00, 0x7d, 0x00]), "the bytes are UTF-16; expected UTF-8"],
+  [
+    "UTF-16 without a byte-order mark",
+    new Uint8Array([0x7b, 0x00, 0x7d, 0x00]),
+    "the bytes are UTF-16; expected UTF-8",
+  ],
+  [
+    "JSON Lines",
+    `${JOB_TEXT}\n${JOB_TEXT}\n`,
+    "line 2, column 1: a second document begins here, and one file holds one",
+  ],
   [
     "a missing comma",
     '{\n  "schema": "x"\n  "reference": 1\n}',
@@ -45,7 +55,7 @@ const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
   [
     "single quotation marks",
     "{'schema': 1}",
-    "line 1, column 2: only true, false and null stand without quotation marks",
+    "line 1, column 2: texts and keys stand in double quotation marks",
   ],
   ["an object that is not closed", '{"schema": "x"', "line 1, column 15: the object is not closed by }"],
   [
@@ -59,7 +69,7 @@ const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
     "line 1, column 7: the text is not closed by a quotation mark on its line",
   ],
   ["an escape that is none", '{"a": "\\x41"}', "line 1, column 7: JSON has no such escape"],
-  ["two documents", "{} {}", "line 1, column 4: something follows after the end of the document"],
+  ["two documents", "{} {}", "line 1, column 4: a second document begins here, and one file holds one"],
   [
     "a column after a wide character",
     '{"a": "\u{1f697}" "b": 1}',
@@ -71,49 +81,49 @@ const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
     jobWith((job) => {
       job["reference"] = 2209 as never;
     }),
-    "/reference: this is 2209; expected a text",
+    "1: /reference: this is 2209; expected a text",
   ],
   [
     "a text instead of a number",
     jobWith((job) => {
       job.vehicle.modelYear = "2024" as never;
     }),
-    '/vehicle/modelYear: this is "2024"; expected a number',
+    '1: /vehicle/modelYear: this is "2024"; expected a number',
   ],
   [
     "a misspelt key",
     jobWith((job) => {
       (job.vehicle as Record<string, unknown>)["equipmentComplet"] = true;
     }),
-    '/vehicle/equipmentComplet: the key "equipmentComplet" has no meaning here; did you mean "equipmentComplete"?',
+    '1: /vehicle/equipmentComplet: the key "equipmentComplet" has no meaning here; did you mean "equipmentComplete"?',
   ],
   [
     "a key that is missing",
     jobWith((job) => {
       delete (job as Record<string, unknown>)["operations"];
     }),
-    "/operations: this is missing; expected a list",
+    "1: /operations: this is missing; expected a list",
   ],
   [
     "a misspelt sensor",
     jobWith((job) => {
       job.vehicle.equipment.splice(0, 1, { ...job.vehicle.equipment[0], sensor: "forward-camra" } as never);
     }),
-    '/vehicle/equipment/0/sensor: "forward-camra" is not in the list; expected one of the 22 words of this list; did you mean "forward-camera"?',
+    '1: /vehicle/equipment/0/sensor: "forward-camra" is not in the list; expected one of the 22 words of this list; did you mean "forward-camera"?',
   ],
   [
     "a position that the sensor does not have",
     jobWith((job) => {
       job.vehicle.equipment.splice(1, 1, { ...job.vehicle.equipment[1], position: "left" } as never);
     }),
-    '/vehicle/equipment/1/position: the front radar has no position "left"; expected null, since there is only one',
+    '1: /vehicle/equipment/1/position: the front radar has no position "left"; expected null, since there is only one',
   ],
   [
     "two operations with one id",
     jobWith((job) => {
       job.operations.push({ ...job.operations[0] } as never);
     }),
-    '/operations/1/id: the id "L1" is taken by /operations/0; expected an id of its own for each operation',
+    '1: /operations/1/id: the id "L1" is taken by /operations/0; expected an id of its own for each operation',
   ],
   [
     "a key that stands twice",
@@ -152,7 +162,7 @@ describe("a job that cannot be read is refused", () => {
     const file = folder.write(`${name.replace(/[^a-z0-9]+/g, "-")}.json`, content);
     const out = join(folder.path, "never.txt");
     const { status, out: stdout, err } = await runCli(["plan", file, "--out", out]);
-    expect(err.split("\n")[0]).toBe(`${file}: ${message}`);
+    expect(err.split("\n")[0]).toBe(`${file}:${/^\d/.test(message) ? "" : " "}${message}`);
     expect(status).toBe(2);
     expect(stdout).toBe("");
     expect(existsSync(out)).toBe(false);
@@ -206,11 +216,62 @@ describe("a job that cannot be read is refused", () => {
     const lines = err.trimEnd().split("\n");
     expect(lines).toHaveLength(22);
     expect(lines[0]).toBe(
-      `${file}: /operations/0/action: "rplace" is not in the list; expected one of the 18 words of this list; did you mean "replace"?`,
+      `${file}:1: /operations/0/action: "rplace" is not in the list; expected one of the 18 words of this list; did you mean "replace"?`,
     );
     expect(lines[20]).toBe("and 5 more");
-    expect(lines[21]).toBe("unknown-id: Choose a word from the list.");
+    expect(lines[21]).toMatch(/^unknown-id: Choose a word from the list/);
     expect(status).toBe(2);
+  });
+
+  it("with everything at once, as it comes in the file, each with its line", async () => {
+    const file = folder.write(
+      "lines.json",
+      [
+        '{ "schema": "repair-calibration/job@1",',
+        '  "refrence": "RO-1",',
+        '  "vehicle": {',
+        '    "market": "us", "vin": "1G4AH59H55G118341",',
+        '    "equipment": [',
+        '      { "sensor": "front-radar",',
+        '        "position": "left", "fitted": "yes" },',
+        '      { "sensor": "FORWARD-CAMERA", "fitted": "maybe" } ],',
+        '    "features": { "lane-keeping": "standard" } },',
+        '  "operations": [',
+        '    { "id": "L1", "action": "replace", "component": "other" },',
+        '    { "id": "L1", "action": "mend", "component": "windsheild" } ] }',
+      ].join("\n"),
+    );
+    const { status, err } = await runCli(["plan", file]);
+    const told = err
+      .split("\n")
+      .filter((line) => line.startsWith(file))
+      .map((line) => line.slice(file.length + 1));
+    expect(told.map((line) => line.split(": ").slice(0, 2).join(" "))).toEqual([
+      "2 /refrence",
+      "4 /vehicle/vin",
+      "7 /vehicle/equipment/0/position",
+      "8 /vehicle/equipment/1/sensor",
+      "8 /vehicle/equipment/1/fitted",
+      "9 /vehicle/features/lane-keeping",
+      "11 /operations/0/text",
+      "12 /operations/1/id",
+      "12 /operations/1/action",
+      "12 /operations/1/component",
+      "1 /reference",
+    ]);
+    expect(told[3]).toContain('did you mean "forward-camera"?');
+    expect(told[5]).toContain('did you mean "lane-keeping-assistance"?');
+    // No word is near "mend", so the person is shown all of them.
+    expect(told[8]).toContain("expected one of replace, remove-install, overhaul, repair, paintless-repair,");
+    expect(status).toBe(2);
+  });
+
+  it("with the kind of document alone, where it is another one", async () => {
+    const file = folder.write("plan.json", '{"schema": "repair-calibration/plan@1", "outcome": "complete"}');
+    const { err } = await runCli(["plan", file]);
+    expect(err.split("\n").filter((line) => line.startsWith(file))).toEqual([
+      `${file}:1: /schema: "repair-calibration/plan@1" is no schema that this release reads here; expected "repair-calibration/job@1"`,
+    ]);
   });
 
   it("without letting the input forge a line of the message", async () => {
@@ -282,7 +343,7 @@ describe("a VIN whose check digit is wrong", () => {
     const { status, err } = await runCli(["plan", file]);
     expect(status).toBe(2);
     expect(err.split("\n")[0]).toBe(
-      `${file}: /vehicle/vin: the VIN has "5" in position 9, but its other characters give "4"; expected the VIN as it stands on the vehicle`,
+      `${file}:1: /vehicle/vin: the VIN has "5" in position 9, but its other characters give "4"; expected the VIN as it stands on the vehicle`,
     );
     expect(err).toContain("vin-check-digit: ");
   });
@@ -312,6 +373,20 @@ describe("--out", () => {
     const { status, err } = await runCli(["plan", job, "--out", out]);
     expect(status).toBe(2);
     expect(err.split("\n")[0]).toBe(`${out}: the folder does not exist`);
+  });
+
+  it("refuses to replace the order that the plan is made from, under any of its names", async () => {
+    const order = folder.write("order.json", JOB_TEXT);
+    const link = join(folder.path, "link-to-order.json");
+    symlinkSync(order, link);
+    for (const out of [order, link, join(folder.path, ".", "order.json")]) {
+      const { status, err } = await runCli(["plan", order, "--out", out]);
+      expect(status).toBe(2);
+      expect(err.split("\n")[0]).toBe(
+        `${out}: the result would replace the document that it is made from; expected another file`,
+      );
+    }
+    expect(readFileSync(order, "utf8")).toBe(JOB_TEXT);
   });
 
   it("refuses to replace a folder", async () => {
