@@ -16,8 +16,32 @@ export {
   type Stratum,
 } from "./rulebook/index.js";
 export { loadProcedures, type LoadedProcedures, type ProcedurePack } from "./procedures/index.js";
-export { readJob, readVin, checkDigitOf, type Job, type ReadJob, type VinReading } from "./job/index.js";
-export { explain, type ExplainContext, type Explanation } from "./explain/index.js";
+export {
+  readJob,
+  readVin,
+  checkDigitOf,
+  type Job,
+  type JobEquipment,
+  type JobFindings,
+  type JobOperation,
+  type JobVehicle,
+  type ReadJob,
+  type VinReading,
+} from "./job/index.js";
+export {
+  explain,
+  type Chain,
+  type ConditionLine,
+  type ConsideredOperation,
+  type ExplainContext,
+  type Explanation,
+  type Link,
+  type LinkRule,
+  type NearRule,
+  type NotIndicatedExplanation,
+  type PlaceExplanation,
+  type RequirementExplanation,
+} from "./explain/index.js";
 export {
   renderText,
   renderMermaid,
