@@ -91,7 +91,6 @@ const procedureShape = z.strictObject({
   evidence: z.array(z.enum(EVIDENCE_IDS)).optional(),
 });
 export type Procedure = z.infer<typeof procedureShape>;
-export type ProcedureTarget = z.infer<typeof targetShape>;
 export type Limit = z.infer<typeof limitShape>;
 
 /** A vehicle maker's procedures for a line of vehicles (`repair-calibration/procedures@1`). */

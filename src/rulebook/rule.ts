@@ -186,10 +186,3 @@ export const packHeadShape = z.strictObject({
 export type PackHead = z.infer<typeof packHeadShape>;
 
 export const sourcesShape = z.record(z.string().regex(kebab), sourceShape);
-
-/** A pack as its files hold it: the head, the sources, and one entry per rule file. */
-export interface RulePack {
-  readonly head: PackHead;
-  readonly sources: Readonly<Record<string, SourceEntry>>;
-  readonly rules: readonly { readonly file: string; readonly rule: Rule }[];
-}
