@@ -24,7 +24,7 @@ const PLAN: ComparedPlan = {
       preconditions: [],
     },
   ],
-  questions: [{ about: "/operations/1/side" }],
+  questions: [{ about: "/operations/1/side", settles: ["surround-camera:left/calibration"] }],
   impliedOperations: [
     { action: "remove-install", component: "door-mirror", certain: false },
     { action: "remove-install", component: "interior-mirror", certain: true },
@@ -160,6 +160,10 @@ describe("the comparison of a plan with a scenario", () => {
   });
 
   it("finds a question that is not open", () => {
+    expect(differencesWith({ questionsAtMost: 1 })).toEqual([]);
+    expect(differencesWith({ questionsAtMost: 0 })).toEqual([
+      "expected at most 0 questions, the plan asks 1",
+    ]);
     expect(differencesWith({ questionsAbout: ["/operations/0/structural"] })).toEqual([
       "open question about /operations/0/structural is missing; the plan has /operations/1/side",
     ]);

@@ -3,7 +3,7 @@ import type { ScenarioExpectation } from "./scenario.js";
 /** The part of a plan that scenarios speak about. */
 export interface ComparedPlan {
   readonly requirements: readonly ComparedRequirement[];
-  readonly questions: readonly { readonly about: string }[];
+  readonly questions: readonly { readonly about: string; readonly settles?: readonly string[] }[];
   readonly impliedOperations: readonly {
     readonly action: string;
     readonly component: string;
@@ -100,11 +100,18 @@ function compareOnly(plan: ComparedPlan, expected: ScenarioExpectation): readonl
 }
 
 function compareQuestions(plan: ComparedPlan, expected: ScenarioExpectation): readonly string[] {
-  return missing(
-    "open question about",
-    expected.questionsAbout,
-    plan.questions.map((each) => each.about),
-  );
+  const deciding = plan.questions.filter(({ settles = [] }) => settles.length > 0);
+  const most = expected.questionsAtMost ?? Infinity;
+  return [
+    ...missing(
+      "open question about",
+      expected.questionsAbout,
+      plan.questions.map((each) => each.about),
+    ),
+    ...(deciding.length > most
+      ? [`expected at most ${most} questions, the plan asks ${deciding.length}`]
+      : []),
+  ];
 }
 
 function compareImplied(plan: ComparedPlan, expected: ScenarioExpectation): readonly string[] {

@@ -17,6 +17,7 @@ const SCENARIO_GROUPS = [
   "impact",
   "unknown-equipment",
   "nothing-due",
+  "review",
 ] as const;
 
 const standing = z.enum(["required", "presumed", "inspect-first", "undetermined"]);
@@ -43,6 +44,8 @@ const expectation = z.strictObject({
   only: z.boolean().optional(),
   /** JSON pointers into the job about which a question must be open. */
   questionsAbout: words.optional(),
+  /** How many questions that decide over a requirement the plan may ask: what a person can be expected to look up. */
+  questionsAtMost: z.int().min(0).optional(),
   implied: z
     .array(z.strictObject({ action: z.string(), component: z.string(), certain: z.boolean() }))
     .optional(),
