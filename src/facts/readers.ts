@@ -54,20 +54,6 @@ export function ask(
   };
 }
 
-/** The question whether one stage comes before another. */
-export function askOfStages(earlier: StageId, later: StageId): Asked {
-  return {
-    job: undefined,
-    cause: undefined,
-    sensor: undefined,
-    relation: undefined,
-    disturbance: undefined,
-    requirement: undefined,
-    earlier,
-    later,
-  };
-}
-
 type FactReader = Reader<Asked, Unknown>;
 
 // The loader lets no rule read a fact that its subject does not bring, so this value is never seen by one.

@@ -67,7 +67,6 @@ export interface Program {
   readonly preconditions: RuleMemory<"preconditions">;
   readonly evidence: RuleMemory<"evidence">;
   readonly steps: RuleIndex<"steps">;
-  readonly order: readonly CompiledRule<"order">[];
 }
 
 /** The facts that each index goes by, key by key; a cause's key holds three facts (`Cause.indexKey`). */
@@ -102,7 +101,6 @@ export function compileRulebook(rulebook: Rulebook): Program {
     preconditions: remember(compileRules(rulebook, "preconditions")),
     evidence: remember(compileRules(rulebook, "evidence")),
     steps: indexRules(compileRules(rulebook, "steps"), BY_CAUSE),
-    order: compileRules(rulebook, "order"),
   };
   programs.set(rulebook, program);
   return program;

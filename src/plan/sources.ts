@@ -2,8 +2,18 @@ import type { Procedure, ProcedurePack } from "../procedures/index.js";
 import type { LoadedRule } from "../rulebook/index.js";
 import type { PlanSource } from "./shape.js";
 
-/** A rule's source as the plan prints it. */
-export function sourceOfRule({ rule, source }: LoadedRule): PlanSource {
+const ofRules = new WeakMap<LoadedRule, PlanSource>();
+
+/** A rule's source as the plan prints it, the same object each time. */
+export function sourceOfRule(loaded: LoadedRule): PlanSource {
+  const ready = ofRules.get(loaded);
+  if (ready !== undefined) return ready;
+  const made = writeSource(loaded);
+  ofRules.set(loaded, made);
+  return made;
+}
+
+function writeSource({ rule, source }: LoadedRule): PlanSource {
   return {
     kind: source.kind,
     cite: source.cite,

@@ -2,6 +2,7 @@ import { InputError } from "../errors.js";
 import { ask } from "../facts/index.js";
 import type { Derivation, Program } from "../inference/index.js";
 import { FALSE, TRUE } from "../logic/index.js";
+import type { StageOrder } from "../rulebook/index.js";
 import { findCycle, pairsOfOrder, type LoadedProcedures } from "../procedures/index.js";
 import {
   INSPECTIONS,
@@ -16,7 +17,6 @@ import {
 import { nameOfSensor } from "../facts/index.js";
 import type { Draft } from "./draft.js";
 import type { PlanStep } from "./shape.js";
-import { orderStages, type StageOrder } from "./stages.js";
 
 /** A step before it is put in order. */
 interface LooseStep {
@@ -57,7 +57,7 @@ export function orderSteps(
   drafts: readonly Draft[],
   procedures: readonly LoadedProcedures[],
 ): readonly PlanStep[] {
-  const order = orderStages(program);
+  const order = program.rulebook.stageOrder;
   const all = [...ofTheJob(program, derivation), ...drafts.flatMap(ofRequirement)];
   const steps = all.filter((step) => step.requirement !== null || !isIdle(step, all, drafts));
   const unique = merge(steps);
@@ -75,6 +75,7 @@ function isIdle(step: LooseStep, all: readonly LooseStep[], drafts: readonly Dra
     case "headlamp-aim":
       return drafts.some(({ task, standing }) => task === "aim" && isDue(standing));
     case "pre-calibration-scan":
+    case "customer-notice":
       return drafts.length === 0;
     case "tyres-and-pressures":
       return !(
@@ -113,7 +114,7 @@ function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[
           stage,
           says: STAGES[stage].meaning,
           requirement: null,
-          onlyIf: certain ? null : "It depends on questions that are still open.",
+          onlyIf: certain ? (ONLY_IF[stage] ?? null) : "It depends on questions that are still open.",
           setup: null,
           decidedBy: [],
         },
@@ -121,6 +122,11 @@ function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[
     });
   });
 }
+
+/** Stages that are part of every job but come to something only if a thing happens on the way. */
+const ONLY_IF: Readonly<Partial<Record<StageId, string>>> = {
+  "customer-notice": "A requirement stays open, failed or was not carried out.",
+};
 
 /** The inspections that the supports of a requirement ask for, each once. */
 function inspectionsOf(draft: Draft): readonly InspectionId[] {

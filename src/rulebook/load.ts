@@ -13,6 +13,7 @@ import {
   type Stratum,
   type RuleOf,
 } from "./rule.js";
+import { orderStages, type StageOrder } from "./stage-order.js";
 
 /** A pack as its files hold it, read but not checked. */
 export interface PackSource {
@@ -47,6 +48,8 @@ export interface Rulebook {
   /** Every rule, drafts and withdrawn ones too, by id. */
   readonly byId: ReadonlyMap<string, LoadedRule>;
   readonly heads: readonly PackHead[];
+  /** The order of the stages of work. */
+  readonly stageOrder: StageOrder;
   /** The packs that it was layered from. */
   readonly checked: readonly CheckedPack[];
 }
@@ -299,6 +302,7 @@ export function layerPacks(packs: readonly CheckedPack[]): Rulebook {
     rules,
     byId: all,
     heads: sorted.map(({ head }) => head),
+    stageOrder: orderStages(rules.flatMap(({ rule }) => (rule.stratum === "order" ? [rule] : []))),
     checked: sorted,
   };
 }

@@ -228,7 +228,6 @@ describe("every word of the vocabulary is used", () => {
     "mount-inspection": STAGES_OF_INSPECTIONS,
     "view-inspection": STAGES_OF_INSPECTIONS,
     "image-inspection": STAGES_OF_INSPECTIONS,
-    "customer-notice": "whether anything stays open is known at release only; the plan says it in its notes",
   };
 
   it.each(STAGE_IDS)("the stage %s is concluded by a rule, and has its place in the order", (stage) => {

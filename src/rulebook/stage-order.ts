@@ -1,8 +1,7 @@
-import { askOfStages } from "../facts/index.js";
 import { InputError } from "../errors.js";
-import { FALSE, valuesNeeded } from "../logic/index.js";
-import type { Program } from "../inference/index.js";
+import { FALSE, compileCondition, knownWord, valuesNeeded } from "../logic/index.js";
 import { STAGE_IDS, type StageId } from "../vocabulary/index.js";
+import type { RuleOf } from "./rule.js";
 
 /** Which stage comes before which, as the order rules say, with everything that follows from chains of them. */
 export interface StageOrder {
@@ -13,23 +12,22 @@ export interface StageOrder {
   readonly rulesFor: (earlier: StageId, later: StageId) => readonly string[];
 }
 
-const orders = new WeakMap<Program, StageOrder>();
-
-/** Works out the order of stages of a rulebook, once. Throws `InputError` where the rules run in a circle. */
-export function orderStages(program: Program): StageOrder {
-  const ready = orders.get(program);
-  if (ready !== undefined) return ready;
+/** Works out the order of stages that rules say. Throws `InputError` of kind "rule-pack" where they run in a circle. */
+export function orderStages(ordering: readonly RuleOf<"order">[]): StageOrder {
   const rules = new Map<string, string[]>();
   const before = STAGE_IDS.map(() => STAGE_IDS.map(() => false));
-  for (const rule of program.order) {
-    const { conditions } = rule.rule;
+  for (const { id, conditions } of ordering) {
+    const condition = compileCondition<Readonly<Record<string, StageId>>, never>(
+      conditions,
+      (fact) => (pair) => knownWord(pair[fact] ?? "none"),
+    );
     const first = valuesNeeded(conditions, "earlier") ?? new Set(STAGE_IDS);
     const then = valuesNeeded(conditions, "later") ?? new Set(STAGE_IDS);
     for (const earlier of first as ReadonlySet<StageId>) {
       for (const later of then as ReadonlySet<StageId>) {
-        if (earlier === later || rule.condition.evaluate(askOfStages(earlier, later)) === FALSE) continue;
+        if (earlier === later || condition.evaluate({ earlier, later }) === FALSE) continue;
         const key = `${earlier}>${later}`;
-        rules.set(key, [...(rules.get(key) ?? []), rule.id]);
+        rules.set(key, [...(rules.get(key) ?? []), id]);
         const row = before[INDEX_OF[earlier]];
         if (row !== undefined) row[INDEX_OF[later]] = true;
       }
@@ -41,11 +39,15 @@ export function orderStages(program: Program): StageOrder {
   for (const stage of STAGE_IDS) {
     if (isBefore(stage, stage)) refuseCircle(stage, rules);
   }
-  const order: StageOrder = {
+  const kept = new Map<string, ReadonlyMap<StageId, readonly StageId[]>>();
+  return {
     isBefore,
     directlyBefore: (present) => {
-      const indices = present.map((stage) => INDEX_OF[stage]);
-      return new Map(
+      const indices = present.map((stage) => INDEX_OF[stage]).sort((a, b) => a - b);
+      const key = indices.join();
+      const ready = kept.get(key);
+      if (ready !== undefined) return ready;
+      const linked = new Map(
         indices.map((later) => {
           const earlier = indices.filter((index) => before[index]?.[later] === true);
           const direct = earlier.filter(
@@ -54,11 +56,12 @@ export function orderStages(program: Program): StageOrder {
           return [stageAt(later), direct.map(stageAt)] as const;
         }),
       );
+      if (kept.size >= KEPT) kept.clear();
+      kept.set(key, linked);
+      return linked;
     },
     rulesFor: (earlier, later) => rules.get(`${earlier}>${later}`) ?? [],
   };
-  orders.set(program, order);
-  return order;
 }
 
 /** Names the shortest circle through a stage, with the rules that put each stage before the next. */
@@ -80,6 +83,9 @@ function refuseCircle(stage: StageId, rules: ReadonlyMap<string, readonly string
   }
   throw new RangeError(`no circle goes through the stage ${stage}`);
 }
+
+/** Sets of stages whose links are kept before the memory starts anew; most orders share a few dozen. */
+const KEPT = 1_000;
 
 const INDEX_OF = Object.fromEntries(STAGE_IDS.map((stage, index) => [stage, index])) as Readonly<
   Record<StageId, number>
