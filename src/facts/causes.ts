@@ -12,7 +12,7 @@ import {
   type SensorId,
   type Zone,
 } from "../vocabulary/index.js";
-import type { Unknown } from "./unknowns.js";
+import type { Topic, Unknown } from "./unknowns.js";
 import { componentOf } from "./vehicle.js";
 
 /** What rules can read of a cause; the names are those of the fact catalogue. */
@@ -132,12 +132,26 @@ function termOf(component: ComponentId): ComponentTerm {
   return COMPONENTS[component];
 }
 
+/** The topics of the fields of a line; any other field is about the nature of the work. */
+const TOPIC_OF_FIELD: Readonly<Record<string, Topic>> = {
+  side: "place",
+  axle: "place",
+  "part/origin": "part",
+  "part/variantConfirmed": "part",
+  "part/configured": "part",
+  "part/bracketIncluded": "bracketIncluded",
+  adjusted: "adjusted",
+  sizeChanged: "sizeChanged",
+  sizeApproved: "sizeApproved",
+};
+
 /** The cause that an operation of the work order is. */
 export function causeOfOperation(operation: JobOperation, pointer: string): Cause {
   const component = componentOf(operation.component);
   const label = termOf(component).label;
   const ask = (key: string, question: string, answers: readonly string[]): Unknown => ({
-    key: `${operation.id}/${key}`,
+    key: `line/${operation.id}/${key}`,
+    topic: TOPIC_OF_FIELD[key] ?? "nature",
     about: `${pointer}/${key}`,
     ask: `${operation.id}: ${question}`,
     answers,
@@ -277,6 +291,7 @@ export function causeOfImplied(
 ): Cause {
   const ask = (question: string, answers: readonly string[]): Unknown => ({
     key: `${key}/adjusted`,
+    topic: "alignmentOutcome",
     about: "/operations",
     ask: question,
     answers,
@@ -442,12 +457,14 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
         {
           side: readWord(wheel.side, ["left", "right"], () => ({
             key: `${key}/side`,
+            topic: "place",
             about: `${pointer}/side`,
             ask: "On which side was the wheel hit?",
             answers: ["left", "right"],
           })),
           axle: readWord(wheel.axle, ["front", "rear"], () => ({
             key: `${key}/axle`,
+            topic: "place",
             about: `${pointer}/axle`,
             ask: "On which axle was the wheel hit?",
             answers: ["front", "rear"],
@@ -502,6 +519,7 @@ export function causesOfFindings(findings: JobFindings, filmLimit: number | null
                   [
                     {
                       key: `${keyOfFinding("film-thickness", film)}/overRadar`,
+                      topic: "finding",
                       about: `${pointer}/overRadar`,
                       ask: "Was the film measured over the window of a radar?",
                       answers: ["yes", "no"],
@@ -530,6 +548,7 @@ function causeOfMeasurement(measured: Measurement, index: number): Cause {
   const place = (field: "axle" | "side", places: readonly string[], applies: boolean): FactValue<Unknown> =>
     readPlace(applies || measured[field] !== undefined, measured[field], places, () => ({
       key: `${keyOfFinding("measurement", measured)}/${field}`,
+      topic: "place",
       about: `${pointer}/${field}`,
       ask: `At which ${field} was the ${measured.kind} measured?`,
       answers: places,
@@ -564,6 +583,7 @@ function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index
   const pointer = `/findings/faultCodes/${index}`;
   const ask = (key: string, question: string, answers: readonly string[]): Unknown => ({
     key: `${keyOfFinding("fault-code", code)}/${key}`,
+    topic: "finding",
     about: `${pointer}/${key}`,
     ask: question,
     answers,
@@ -641,7 +661,13 @@ export function openFindings(job: Job): readonly { readonly kind: CauseKind; rea
   const findings = job.findings ?? {};
   const open = (kind: CauseKind, field: string, ask: string, answers: readonly string[]) => ({
     kind,
-    unknown: { key: `findings/${field}`, about: `/findings/${field}`, ask, answers },
+    unknown: {
+      key: `findings/${field}`,
+      topic: "finding" as const,
+      about: `/findings/${field}`,
+      ask,
+      answers,
+    },
   });
   return [
     ...(findings.impactZones === undefined

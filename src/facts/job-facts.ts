@@ -35,10 +35,13 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
     ask: string,
   ): FactValue<Unknown> =>
     value === undefined || value === "unknown"
-      ? oneOf(answers, [{ key: `vehicle/${field}`, about: `/vehicle/${field}`, ask, answers }])
+      ? oneOf(answers, [
+          { key: `vehicle/${field}`, topic: "ofVehicle", about: `/vehicle/${field}`, ask, answers },
+        ])
       : knownWord(value);
   const zonesAsked: Unknown = {
     key: "findings/impactZones",
+    topic: "finding",
     about: "/findings/impactZones",
     ask: "Which zones of the vehicle were hit, if any?",
     answers: ["none", "front", "rear", "left", "right", "roof", "underside"],
@@ -81,6 +84,7 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
           [
             {
               key: "findings/structuralDamage/repair",
+              topic: "finding",
               about: "/operations",
               ask: "Structural damage was found, but no structural repair is listed: which parts are repaired, and how?",
               answers: [],
@@ -101,6 +105,7 @@ export function readJobFacts(job: Job, vehicle: VehicleFacts, causes: readonly C
             [
               {
                 key: "findings/glassOrHeaderHit",
+                topic: "glassOrHeaderHit",
                 about: "/findings/glassOrHeaderHit",
                 ask: "Did the impact reach the windshield or the roof header?",
                 answers: ["yes", "no"],
@@ -130,7 +135,8 @@ function findReplaced(job: Job, vehicle: VehicleFacts): ReadonlyMap<string, Fact
             ["yes", "no"],
             [
               {
-                key: `${operation.id}/position`,
+                key: `line/${operation.id}/position`,
+                topic: "place",
                 about: `/operations/${index}/position`,
                 ask: `${operation.id}: Which position of the ${operation.sensor} is it?`,
                 answers: [],

@@ -89,7 +89,8 @@ export class Relation {
           ["yes", "no"],
           [
             {
-              key: `${this.cause.key}/position`,
+              key: `line/${this.cause.key}/position`,
+              topic: "place",
               about: `${this.cause.pointer}/position`,
               ask: `Which of the ${names.sensor} positions set the fault code?`,
               answers: [],
@@ -209,7 +210,8 @@ function reachNamed(cause: Cause, sensor: SensorInstance, reach: "sensor" | "bra
       [reach, "none"],
       [
         {
-          key: `${cause.key}/sensor`,
+          key: `line/${cause.key}/sensor`,
+          topic: "sensorNamed",
           about: `${cause.pointer}/sensor`,
           ask: `${cause.key}: Which sensor is it?`,
           answers: [],
@@ -227,7 +229,8 @@ function reachNamed(cause: Cause, sensor: SensorInstance, reach: "sensor" | "bra
         [reach, "none"],
         [
           {
-            key: `${cause.key}/position`,
+            key: `line/${cause.key}/position`,
+            topic: "place",
             about: `${cause.pointer}/position`,
             ask: `${cause.key}: Which position of the ${named} is it?`,
             answers: [],
@@ -266,6 +269,7 @@ function withinPlace(
 export function askForCarrier(part: ComponentId): Unknown {
   return {
     key: `carriedBy:${part}`,
+    topic: "carriedBy",
     about: `/vehicle/carriedBy/${part}`,
     ask: `What carries the ${termOf(part).label} on this vehicle?`,
     answers: CARRIED_BY[part]?.parts ?? [],
@@ -370,7 +374,8 @@ function readServed(cause: Cause, sensor: SensorInstance): FactValue<Unknown> {
     ["yes", "no"],
     [
       {
-        key: `${cause.key}/serves`,
+        key: `line/${cause.key}/serves`,
+        topic: "serves",
         about: `${cause.pointer}/serves`,
         ask: `${cause.key}: Which sensors does the ${termOf(spec.component).label} serve?`,
         answers: [],

@@ -37,7 +37,7 @@ import {
   type StatedCarriers,
 } from "../vocabulary/index.js";
 import { nameOfAll, nameOfSensor } from "./names.js";
-import type { Unknown } from "./unknowns.js";
+import type { Topic, Unknown } from "./unknowns.js";
 
 /** One place on the vehicle where a sensor is, is not, or may be fitted, with everything that rules can read of it. */
 export interface SensorInstance {
@@ -331,6 +331,7 @@ function drawFromFeatures(
     because,
     unknown: {
       key: `fitted:${sensors.join("|")}`,
+      topic: "fitted" as const,
       about: "/vehicle/equipment",
       ask: `Which of these sensors are fitted (at least one is, since ${because.map((feature) => FEATURES[feature].label).join(", ")} ${because.length === 1 ? "is" : "are"} standard): ${sensors.map((key) => nameOfKey(key, slots)).join(", ")}?`,
       answers: sensors,
@@ -406,7 +407,8 @@ function describeSensor(
     },
     ask: (topic, question, answers) => ({
       key: `${topic}:${owner}`,
-      about: pointer === null ? "/vehicle/equipment" : `${pointer}/${topic}`,
+      topic,
+      about: pointer === null ? "/vehicle/equipment" : `${pointer}/${FIELD_OF_TOPIC[topic] ?? topic}`,
       ask: question,
       answers,
     }),
@@ -457,10 +459,13 @@ function describeSensor(
   };
 }
 
+/** The field of an equipment entry that answers a topic, where it has another name. */
+const FIELD_OF_TOPIC: Readonly<Partial<Record<Topic, string>>> = { servesFurther: "serves" };
+
 /** Asks about a sensor, under the name that the question uses for it. */
 interface Asker {
   readonly name: string;
-  readonly ask: (topic: string, question: string, answers: readonly string[]) => Unknown;
+  readonly ask: (topic: Topic, question: string, answers: readonly string[]) => Unknown;
 }
 
 function askWhetherFitted({ name, ask }: Asker, areSeveral: boolean): Unknown {
@@ -488,6 +493,7 @@ function askForFeature(slot: Slot, vehicle: JobVehicle): Unknown | undefined {
   if (feature === undefined || value !== "unknown" || slot.entries.length > 0) return undefined;
   return {
     key: `features/${feature}`,
+    topic: "feature",
     about: `/vehicle/features/${feature}`,
     ask: `Is ${FEATURES[feature].label} standard on this vehicle?`,
     answers: ["standard", "optional", "not-available"],
@@ -578,7 +584,7 @@ function agrees(mount: ComponentId, look: LookId): boolean {
 
 function readVariant(
   slot: Slot,
-  ask: (topic: string, question: string, answers: readonly string[]) => Unknown,
+  ask: (topic: Topic, question: string, answers: readonly string[]) => Unknown,
 ): FactValue<Unknown> {
   if (slot.sensor !== "tyre-pressure-sensors") return NONE;
   const stated = slot.entries.find(({ entry }) => entry.variant !== undefined)?.entry.variant ?? "unknown";
@@ -598,7 +604,7 @@ const FURTHER: readonly FeatureId[] = ["surround-view", "parking-assist", "rear-
 function readServesFurther(
   slot: Slot,
   vehicle: JobVehicle,
-  ask: (topic: string, question: string, answers: readonly string[]) => Unknown,
+  ask: (topic: Topic, question: string, answers: readonly string[]) => Unknown,
 ): FactValue<Unknown> {
   if (slot.sensor !== "rear-camera") return NO;
   const entries = slot.entries.map(({ entry }) => entry);
@@ -613,7 +619,7 @@ function readServesFurther(
     ["yes", "no"],
     [
       ask(
-        "serves",
+        "servesFurther",
         "Does the rear camera also serve surround view, parking assist or rear automatic braking?",
         [...FURTHER, "none of them"],
       ),
@@ -633,6 +639,7 @@ function readSide(slot: Slot, vehicle: JobVehicle): FactValue<Unknown> {
       [
         {
           key: "driveSide",
+          topic: "driveSide",
           about: "/vehicle/driveSide",
           ask: "On which side does the driver sit?",
           answers: ["left", "right"],

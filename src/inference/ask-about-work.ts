@@ -1,4 +1,4 @@
-import { componentOf, type Cause, type OperationSpec, type Unknown } from "../facts/index.js";
+import { componentOf, type Cause, type OperationSpec, type Topic, type Unknown } from "../facts/index.js";
 import type { JobFindings } from "../job/index.js";
 import type { FactValue } from "../logic/index.js";
 import { COMPONENTS, type ActionId, type ComponentId, type ComponentTerm } from "../vocabulary/index.js";
@@ -56,18 +56,28 @@ export function askAboutWork(root: Cause | undefined, spec: OperationSpec, why: 
   const from = root?.operation ?? null;
   const place = spec.sensor === null ? keyOfValue(spec.side) : placeOfSensors(root);
   return {
-    key: `dependentWork/${spec.action}:${spec.component}:${place}:${keyOfValue(spec.axle)}${from === null ? ":finding" : ""}`,
+    key: `${keyOfWork(spec)}${place}:${keyOfValue(spec.axle)}${from === null ? ":finding" : ""}`,
+    topic: topicOfWork(spec),
     about: `${from === null ? "/findings" : (root?.pointer ?? "/findings")}/dependentWork`,
     ask: `Does the repair include ${DOING[spec.action]} ${nameOfWorkedOn(root, spec)}? (${why}.)`,
     answers: ["yes", "no"],
   };
 }
 
-/** Whether an open point, by its key, is about possible work, or about this work. */
-export function isAboutWork(key: string, spec?: OperationSpec): boolean {
-  return key.startsWith(
-    spec === undefined ? "dependentWork/" : `dependentWork/${spec.action}:${spec.component}:`,
-  );
+const WORK_TOPICS: readonly Topic[] = ["work", "workOnSensors", "alignment"];
+
+function topicOfWork(spec: OperationSpec): Topic {
+  if (spec.component === "sensor") return "workOnSensors";
+  return spec.action === "adjust" && spec.component === "wheel-alignment" ? "alignment" : "work";
+}
+
+function keyOfWork(spec: OperationSpec): string {
+  return `dependentWork/${spec.action}:${spec.component}:`;
+}
+
+/** Whether an open point is about possible work, or about this work. */
+export function isAboutWork({ topic, key }: Unknown, spec?: OperationSpec): boolean {
+  return WORK_TOPICS.includes(topic) && (spec === undefined || key.startsWith(keyOfWork(spec)));
 }
 
 function placeOfSensors(root: Cause | undefined): string {

@@ -293,7 +293,9 @@ class Chain {
     const unanswered = answers.find(({ answer }) => answer !== "no")?.root;
     // Whether the carriers of a part, or work that is itself only possible, come into it at all is asked first.
     const isEarly =
-      from.sensor === null ? given.unknowns.length > 0 : given.unknowns.some(({ key }) => isAboutWork(key));
+      from.sensor === null
+        ? given.unknowns.length > 0
+        : given.unknowns.some((unknown) => isAboutWork(unknown));
     const asked =
       wanted.unknowns.length > 0
         ? wanted.unknowns
@@ -364,7 +366,7 @@ function anyOf(ways: readonly Sureness[]): Sureness {
 /** Where the work itself is asked about, the answer settles it, by whichever other work it could have come as well. */
 function withoutDetours(ways: readonly Implication[], spec: OperationSpec): readonly Implication[] {
   if (ways.some(({ certain }) => certain)) return ways;
-  const direct = ways.filter(({ unknowns }) => unknowns.some(({ key }) => isAboutWork(key, spec)));
+  const direct = ways.filter(({ unknowns }) => unknowns.some((unknown) => isAboutWork(unknown, spec)));
   return direct.length === 0 ? ways : direct;
 }
 

@@ -508,7 +508,8 @@ function questionsOfJob(input: PlanInput): readonly JobQuestion[] {
       ? [
           {
             unknown: {
-              key: `${operation.id}/component`,
+              key: `line/${operation.id}/component`,
+              topic: "line" as const,
               about: `/operations/${index}/component`,
               ask: `${operation.id}: Which part is "${operation.text ?? ""}", and what was done to it?`,
               answers: [],
@@ -524,6 +525,7 @@ function questionsOfJob(input: PlanInput): readonly JobQuestion[] {
           {
             unknown: {
               key: `procedures/${pack.id}`,
+              topic: "procedure",
               about: "/vehicle",
               ask: `Is the vehicle a ${pack.appliesTo.make} ${pack.appliesTo.models.join(" or ")} of ${pack.appliesTo.modelYears.from} to ${pack.appliesTo.modelYears.to}? (State make, model and model year; the procedures of ${pack.id} are not applied until then.)`,
               answers: ["make, model and model year"],

@@ -1,21 +1,20 @@
-import type { Unknown } from "../facts/index.js";
+import type { Topic, Unknown } from "../facts/index.js";
 
-/** Open points as their keys tell them apart, and the points that it is idle to ask while one of them is open. */
-const BEFORE: readonly { readonly first: RegExp; readonly idle: RegExp }[] = [
-  // What a module serves names the sensors that are there, and no others matter.
-  { first: /\/serves$/, idle: /^(fitted|mount|looksThrough|variant|serves|carriedBy):/ },
-  // One answer about the glass clears everything behind it, fitted or not.
-  { first: /^findings\/glassOrHeaderHit$/, idle: /^(fitted|mount|looksThrough|variant|serves|carriedBy):/ },
+/** What a person can tell of a sensor only once they know that it is there. */
+const OF_THE_SENSOR = ["mount", "looksThrough", "variant", "servesFurther", "carriedBy"] as const;
+
+/** Topics, and those that it is idle to ask about while a point of one of them is open. */
+const BEFORE: readonly { readonly first: readonly Topic[]; readonly idle: readonly Topic[] }[] = [
+  // What a module serves names the sensors that are there, and no others matter; one answer about the glass clears
+  // everything behind it, fitted or not.
+  { first: ["serves", "glassOrHeaderHit"], idle: ["fitted", ...OF_THE_SENSOR] },
   // Nobody can say where a sensor sits, or whether it came off, that may not be there.
-  {
-    first: /^(fitted:|features\/)/,
-    idle: /^((mount|looksThrough|variant|serves|carriedBy):|dependentWork\/[a-z-]+:sensor:|vehicle\/(vehicleClass|market)$)|\/part\/bracketIncluded$/,
-  },
-  { first: /^(mount|looksThrough):/, idle: /^carriedBy:/ },
+  { first: ["fitted", "feature"], idle: [...OF_THE_SENSOR, "workOnSensors", "ofVehicle", "bracketIncluded"] },
+  { first: ["mount", "looksThrough"], idle: ["carriedBy"] },
   // An alignment is measured where the work that asks for it was done; what it adjusted says also that it was.
-  { first: /^dependentWork\/(?!adjust:wheel-alignment:)/, idle: /^\n.*\/adjusted$/ },
-  { first: /\/adjusted$/, idle: /^dependentWork\/adjust:wheel-alignment:/ },
-  { first: /\/sizeChanged$/, idle: /\/sizeApproved$/ },
+  { first: ["work", "workOnSensors"], idle: ["alignmentOutcome"] },
+  { first: ["adjusted", "alignmentOutcome"], idle: ["alignment"] },
+  { first: ["sizeChanged"], idle: ["sizeApproved"] },
 ];
 
 /**
@@ -24,7 +23,7 @@ const BEFORE: readonly { readonly first: RegExp; readonly idle: RegExp }[] = [
  */
 export function keepFirst(unknowns: readonly Unknown[]): readonly Unknown[] {
   return BEFORE.reduce<readonly Unknown[]>((left, { first, idle }) => {
-    const isOpen = left.some(({ key }) => first.test(key));
-    return isOpen ? left.filter(({ key }) => first.test(key) || !idle.test(key)) : left;
+    const isOpen = left.some(({ topic }) => first.includes(topic));
+    return isOpen ? left.filter(({ topic }) => !idle.includes(topic)) : left;
   }, unknowns);
 }

@@ -1,4 +1,4 @@
-import type { Unknown } from "../facts/index.js";
+import type { Topic, Unknown } from "../facts/index.js";
 import { SENSORS } from "../vocabulary/index.js";
 import type { Draft } from "./draft.js";
 import type { PlanQuestion } from "./shape.js";
@@ -11,12 +11,12 @@ export interface Questions {
 }
 
 /** Among equals: whether a sensor is there comes before where it sits, and that before what carries the parts around it. */
-const TOPICS = ["fitted", "mount", "looksThrough"];
+const FIRST: readonly Topic[] = ["fitted", "mount", "looksThrough"];
 
-function rankOf(unknown: Unknown): number {
-  const topic = TOPICS.indexOf(unknown.key.split(":")[0] ?? "");
-  if (unknown.key.startsWith("carriedBy:")) return TOPICS.length + 1;
-  return topic < 0 ? TOPICS.length : topic;
+function rankOf({ topic }: Unknown): number {
+  if (topic === "carriedBy") return FIRST.length + 1;
+  const rank = FIRST.indexOf(topic);
+  return rank < 0 ? FIRST.length : rank;
 }
 
 /** A question about the whole job, and the sensors that its answer could add requirements for. */
