@@ -35,12 +35,15 @@ export {
   type ConsideredOperation,
   type ExplainContext,
   type Explanation,
+  type HoldExplanation,
   type Link,
   type LinkRule,
   type NearRule,
   type NotIndicatedExplanation,
   type PlaceExplanation,
   type RequirementExplanation,
+  type StatedFindings,
+  type WouldBeDue,
 } from "./explain/index.js";
 export {
   renderText,

@@ -12,8 +12,9 @@ import { pathFrom } from "../plan/index.js";
 import type { CompiledRule, Derivation, Program } from "../inference/index.js";
 import { FALSE, nameOfTruth, type FactValue, type Trace } from "../logic/index.js";
 import type { Job } from "../job/index.js";
-import { deriveJob, type PlanOptions } from "../plan-calibrations.js";
-import type { Plan, PlanReason, PlanSource, Requirement } from "../plan/index.js";
+import { deriveJob, planCalibrations, type PlanOptions } from "../plan-calibrations.js";
+import type { Plan, PlanQuestion, PlanReason, PlanSource, Requirement } from "../plan/index.js";
+import { FACTS, type FactName } from "../rulebook/index.js";
 import {
   ACTIONS,
   COMPONENTS,
@@ -23,11 +24,14 @@ import {
   SENSOR_IDS,
   TASKS,
   STANDINGS,
+  acceptsPosition,
   type ComponentId,
   type PositionId,
   type SensorId,
   type Standing,
+  type Task,
 } from "../vocabulary/index.js";
+import { nameOfFinding } from "./findings.js";
 
 /** What an explanation can be deepened with: the job and the rulebook that the plan was made from. */
 export interface ExplainContext extends PlanOptions {
@@ -56,6 +60,17 @@ export interface PlaceExplanation {
 export interface RequirementExplanation {
   readonly requirement: Requirement;
   readonly chains: readonly Chain[];
+  /** The open questions of which the requirement or one of its chains speaks. */
+  readonly questions: readonly PlanQuestion[];
+  readonly holds: readonly HoldExplanation[];
+}
+
+/** Why a requirement may not be carried out yet, and by what. */
+export interface HoldExplanation {
+  readonly says: string;
+  readonly clearedBy: string;
+  readonly rule: string;
+  readonly from: string;
 }
 
 /** One chain, from the stated line to the requirement. */
@@ -93,10 +108,20 @@ export interface ConditionLine {
 export interface NotIndicatedExplanation {
   readonly reason: Plan["notIndicated"][number]["reason"];
   readonly wouldChange: readonly string[];
+  /** Empty for a sensor that counts as not fitted: then no line could matter. */
   readonly considered: readonly ConsideredOperation[];
+  /** What the same order would make due if the sensor were there; null where it counts as fitted, or without a context. */
+  readonly ifFitted: readonly WouldBeDue[] | null;
 }
 
-/** An operation that was looked at, and the rules that came nearest to speaking. */
+/** A requirement that would stand in the plan under other facts. */
+export interface WouldBeDue {
+  readonly task: Task;
+  readonly standing: Standing;
+  readonly couldRiseTo: Standing | null;
+}
+
+/** An operation or a finding that was looked at, and the rules that came nearest to speaking. */
 export interface ConsideredOperation {
   readonly operation: string;
   readonly says: string;
@@ -132,10 +157,10 @@ export function explain(plan: Plan, sensor: string, context?: ExplainContext): E
     const place = (at ?? null) as PositionId | null;
     if (other === id && (position === undefined || place === position)) keys.set(place, each);
   }
-  if (keys.size === 0) refuse(sensor, `the plan says nothing of "${sensor}"`, undefined);
+  if (keys.size === 0) refuse(`the plan says nothing of "${sensor}"`);
   const places = [...keys]
     .sort(([, a], [, b]) => (a < b ? -1 : 1))
-    .map(([at, key]) => explainPlace(plan, id, at, key, input));
+    .map(([at, key]) => explainPlace(plan, id, at, key, input, context));
   return { reference: plan.reference, sensor: id, places };
 }
 
@@ -144,16 +169,38 @@ type Input = ReturnType<typeof deriveJob>;
 function readSensor(word: string): { readonly id: SensorId; readonly position: PositionId | undefined } {
   const [name = "", at] = word.split(":");
   const id = SENSOR_IDS.find((each) => each === name);
-  if (id === undefined) refuse(word, `there is no sensor "${name}"`, nearestOf(name, SENSOR_IDS));
+  if (id === undefined) {
+    const nearest = nearestOf(name, SENSOR_IDS);
+    const alike = name === "" ? [] : SENSOR_IDS.filter((each) => each.includes(name));
+    const known = alike.length === 0 ? SENSOR_IDS : alike;
+    refuse(
+      `there is no sensor "${name}"`,
+      nearest === undefined ? `one of ${known.join(", ")}` : undefined,
+      nearest,
+    );
+  }
   if (at === undefined) return { id, position: undefined };
-  const position = POSITION_IDS.find((each) => each === at);
-  if (position === undefined) refuse(word, `there is no position "${at}"`, nearestOf(at, POSITION_IDS));
+  const positions = POSITION_IDS.filter((each) => acceptsPosition(id, each));
+  const position = positions.find((each) => each === at);
+  if (position === undefined) {
+    refuse(
+      `the ${SENSORS[id].label} has no position "${at}"`,
+      positions.length === 0 ? `${id} alone` : `${id} alone, or with one of ${positions.join(", ")}`,
+      nearestOf(at, positions),
+    );
+  }
   return { id, position };
 }
 
-function refuse(_word: string, message: string, nearest: string | undefined): never {
+function refuse(message: string, expected?: string, nearest?: string): never {
   throw new InputError("input", [
-    { code: "unknown-id", pointer: "", message, ...(nearest === undefined ? {} : { nearest }) },
+    {
+      code: "unknown-id",
+      pointer: "",
+      message,
+      ...(expected === undefined ? {} : { expected }),
+      ...(nearest === undefined ? {} : { nearest }),
+    },
   ]);
 }
 
@@ -163,6 +210,7 @@ function explainPlace(
   position: PositionId | null,
   key: string,
   input: Input | null,
+  context: ExplainContext | undefined,
 ): PlaceExplanation {
   const requirements = plan.requirements.filter(
     (each) => (each.sensor === sensor && each.position === position) || each.alsoFor.includes(key),
@@ -176,6 +224,13 @@ function explainPlace(
     requirements: requirements.map((requirement) => ({
       requirement,
       chains: requirement.because.map((reason) => tellChain(plan, requirement, reason, input)),
+      questions: questionsOf(plan, requirement),
+      holds: requirement.holds.map(({ says, clearedBy, rule, operation, finding }) => ({
+        says,
+        clearedBy,
+        rule,
+        from: tellStated({ operation, finding }, input),
+      })),
     })),
     waived: plan.waived.filter((each) => each.sensor === sensor && each.position === position),
     notIndicated:
@@ -184,9 +239,36 @@ function explainPlace(
         : {
             reason: entry.reason,
             wouldChange: entry.wouldChange,
-            considered: tellConsidered(entry.considered, key, input),
+            considered: entry.reason === "not-fitted" ? [] : tellConsidered(entry.considered, key, input),
+            ifFitted:
+              entry.reason === "not-fitted" && context !== undefined
+                ? tellIfFitted(sensor, position, key, context)
+                : null,
           },
   };
+}
+
+function questionsOf(plan: Plan, { questions, because }: Requirement): readonly PlanQuestion[] {
+  const ids = new Set([...questions, ...because.flatMap((reason) => reason.questions)]);
+  return plan.questions.filter(({ id }) => ids.has(id));
+}
+
+/** Plans the same order for a vehicle that has the sensor. */
+function tellIfFitted(
+  sensor: SensorId,
+  position: PositionId | null,
+  key: string,
+  { job, ...options }: ExplainContext,
+): readonly WouldBeDue[] {
+  const others = (job.vehicle.equipment ?? []).filter((each) => each.sensor !== sensor);
+  const entry = { sensor, ...(position === null ? {} : { position }), fitted: "yes" as const };
+  const plan = planCalibrations(
+    { ...job, vehicle: { ...job.vehicle, equipment: [...others, entry] } },
+    options,
+  );
+  return plan.requirements
+    .filter((each) => (each.sensor === sensor && each.position === position) || each.alsoFor.includes(key))
+    .map(({ task, standing, couldRiseTo }) => ({ task, standing, couldRiseTo }));
 }
 
 function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, input: Input | null): Chain {
@@ -226,8 +308,8 @@ function tellChain(plan: Plan, requirement: Requirement, reason: PlanReason, inp
   };
 }
 
-function tellStated(reason: PlanReason, input: Input | null): string {
-  if (reason.operation === null) return tellFinding(reason.finding ?? "");
+function tellStated(reason: Pick<PlanReason, "operation" | "finding">, input: Input | null): string {
+  if (reason.operation === null) return tellFinding(reason.finding ?? "", input);
   const operation = input?.read.job.operations.find(({ id }) => id === reason.operation);
   if (operation === undefined) return reason.operation;
   return `${operation.id}: ${tellOperation(operation)}`;
@@ -246,22 +328,8 @@ function partOf(sensor: SensorId | null | undefined, component: ComponentId): st
   return sensor === null || sensor === undefined ? COMPONENTS[component].label : SENSORS[sensor].label;
 }
 
-/** What a finding is about, by the field of the job that states it. */
-const FINDINGS: Readonly<Record<string, string>> = {
-  impactZones: "an impact",
-  impactWheels: "an impact on a wheel",
-  airbagsDeployed: "airbags deployed",
-  structuralDamage: "structural damage",
-  faultCodes: "a fault code",
-  sensorDamage: "damage to a sensor",
-  tyreSizesMatch: "tyres of sizes that do not belong together",
-  rideHeightChange: "a changed ride height",
-  filmThickness: "a film thickness",
-  measurements: "a measurement",
-};
-
-function tellFinding(pointer: string): string {
-  return `Finding: ${FINDINGS[pointer.split("/")[2] ?? ""] ?? "a finding"} (${pointer})`;
+function tellFinding(pointer: string, input: Input | null): string {
+  return `Finding: ${nameOfFinding(pointer, input?.read.job.findings)}`;
 }
 
 function tellRule(id: string, conditions: readonly ConditionLine[], input: Input | null): LinkRule {
@@ -312,6 +380,8 @@ function askedOf(cause: Cause, sensor: SensorInstance, derivation: Derivation): 
 
 /** How many silent rules are shown for each operation. */
 const NEAREST = 3;
+/** How much further off than the nearest rule the others may be. */
+const WITHIN = 1;
 
 function tellConsidered(
   considered: readonly string[],
@@ -332,7 +402,7 @@ function tellConsidered(
   return causes
     .map(({ cause }) => ({
       operation: cause.operation === null ? cause.pointer : cause.key,
-      says: cause.stated === null ? tellFinding(cause.pointer) : tellOperation(cause.stated),
+      says: cause.stated === null ? tellFinding(cause.pointer, input) : tellOperation(cause.stated),
       nearest: nearestRules(cause, sensor, input.program, input.derivation),
     }))
     .sort((a, b) => (a.operation < b.operation ? -1 : 1));
@@ -356,8 +426,13 @@ function nearestRules(
     const misses = missesOf(trace, true);
     return [{ rule, misses, wouldConclude: DISTURBANCES[disturbance].label }];
   });
-  return near
-    .sort((a, b) => a.misses.length - b.misses.length || (a.rule.id < b.rule.id ? -1 : 1))
+  const reachable = near
+    .map((each) => ({ ...each, distance: distanceOf(each.misses) }))
+    .filter(({ distance }) => distance < Infinity);
+  const least = Math.min(...reachable.map(({ distance }) => distance));
+  return reachable
+    .filter(({ distance }) => distance <= least + WITHIN)
+    .sort((a, b) => a.distance - b.distance || (a.rule.id < b.rule.id ? -1 : 1))
     .slice(0, NEAREST)
     .map(({ rule, misses, wouldConclude }) => ({
       rule: rule.id,
@@ -365,6 +440,23 @@ function nearestRules(
       wouldConclude,
       misses: misses.map((trace) => lineOf(trace, 0)),
     }));
+}
+
+/**
+ * How far a rule was from speaking. Where the work lies to the sensor, and how it was done, could easily be otherwise;
+ * another action or another part would be another line; and a finding that is no operation, or a sensor of another kind,
+ * cannot be changed at all.
+ */
+function distanceOf(misses: readonly LeafTrace[]): number {
+  return misses.reduce((sum, { leaf, found }) => {
+    const fact = leaf.fact as FactName;
+    const hasNone = found.candidates?.length === 1 && found.candidates[0] === "none";
+    const isRelation = FACTS[fact].group === "relation";
+    if (fact === "cause" || fact === "sensor" || fact === "position" || fact === "disturbance")
+      return Infinity;
+    if (hasNone && !isRelation) return Infinity;
+    return sum + (fact === "component" || fact === "aboutSensor" ? 3 : fact === "action" ? 2 : 1);
+  }, 0);
 }
 
 interface Near {

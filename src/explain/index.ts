@@ -1,1 +1,2 @@
 export * from "./explain.js";
+export { nameOfFinding, type StatedFindings } from "./findings.js";

@@ -1,7 +1,9 @@
 import type {
   Chain,
+  ConsideredOperation,
   Explanation,
   LinkRule,
+  NotIndicatedExplanation,
   PlaceExplanation,
   RequirementExplanation,
 } from "../explain/index.js";
@@ -57,7 +59,10 @@ function writePlace(place: PlaceExplanation, width: number): readonly Line[] {
   ];
 }
 
-function writeRequirement({ requirement, chains }: RequirementExplanation, width: number): readonly Line[] {
+function writeRequirement(
+  { requirement, chains, questions: asked, holds }: RequirementExplanation,
+  width: number,
+): readonly Line[] {
   const { standing, couldRiseTo, questions, task } = requirement;
   const rise =
     couldRiseTo === null ? "" : `, could rise to ${STANDINGS[couldRiseTo].label} by ${questions.join(", ")}`;
@@ -68,6 +73,19 @@ function writeRequirement({ requirement, chains }: RequirementExplanation, width
       role: "strong",
     }),
     ...paragraph(STANDINGS[standing].meaning, { width, indent: 2, role: "faint" }),
+    ...holds.flatMap(({ says, clearedBy, rule, from }) => [
+      ...paragraph(`On hold: ${sentence(says)} [${rule}]`, { width, indent: 2, role: "alert" }),
+      ...paragraph(`${sentence(from)} Cleared by: ${clearedBy}`, { width, indent: 4 }),
+    ]),
+    ...asked.flatMap(({ id, ask, answers, about }) => [
+      ...paragraph(`${ask}${answers.length === 0 ? "" : ` (${answers.join(" / ")})`}`, {
+        width,
+        indent: 2,
+        lead: id.padEnd(4),
+        role: "alert",
+      }),
+      ...paragraph(`Belongs at ${about}`, { width, indent: 6, role: "faint" }),
+    ]),
     ...chains.flatMap((chain, index) => writeChain(chain, index + 1, chains.length, width)),
   ];
 }
@@ -114,40 +132,89 @@ const REASONS = {
     "Whether it is fitted is not known, and no rule would ask for anything if it were.",
 } as const;
 
-function writeNotIndicated({ notIndicated }: PlaceExplanation, width: number): readonly Line[] {
+function writeNotIndicated({ name, notIndicated }: PlaceExplanation, width: number): readonly Line[] {
   if (notIndicated === null) return [];
-  const { reason, considered, wouldChange } = notIndicated;
+  const { reason, wouldChange, ifFitted } = notIndicated;
+  const changes = ifFitted === null ? wouldChange : [];
   return [
     ...paragraph(REASONS[reason], { width, indent: 2 }),
-    ...paragraph(
-      considered.length === 0
-        ? "There was no line or finding to look at."
-        : "What was looked at, and the rules that came nearest:",
-      { width, indent: 2, role: "strong" },
-    ),
-    ...considered.flatMap(({ operation, says, nearest }) => [
-      ...paragraph(operation === says ? operation : `${operation}: ${says}`, {
-        width,
-        indent: 2,
-        lead: "- ",
-      }),
-      ...nearest.flatMap((near) => [
-        ...paragraph(`[${near.rule}] would say "${near.wouldConclude}", but:`, { width, indent: 6 }),
-        ...near.misses.flatMap((miss) =>
-          paragraph(`${miss.says}${miss.found === "" ? "" : ` (${miss.found})`}`, {
-            width,
-            indent: 8,
-            lead: `${MARKS[miss.truth]} `,
-            role: "faint",
-          }),
-        ),
-      ]),
-    ]),
-    ...(wouldChange.length === 0
+    ...writeConsidered(notIndicated, width),
+    ...(ifFitted === null
+      ? []
+      : paragraph(`If the ${name} were fitted after all: ${tellIfFitted(ifFitted)}`, { width, indent: 2 })),
+    ...(changes.length === 0
       ? []
       : [
           ...paragraph("What would change the answer:", { width, indent: 2, role: "strong" }),
-          ...wouldChange.flatMap((each) => paragraph(each, { width, indent: 2, lead: "- " })),
+          ...changes.flatMap((each) => paragraph(each, { width, indent: 2, lead: "- " })),
         ]),
   ];
+}
+
+function tellIfFitted(due: NonNullable<NotIndicatedExplanation["ifFitted"]>): string {
+  if (due.length === 0) return "no rule would ask for anything after the work as stated.";
+  const tasks = due.map(({ task, standing, couldRiseTo }) => {
+    const rise = couldRiseTo === null ? "" : `, could rise to ${STANDINGS[couldRiseTo].label}`;
+    return `${TASKS[task].label} (${STANDINGS[standing].label}${rise})`;
+  });
+  return `the same order would ask for ${tasks.join(", ")}.`;
+}
+
+function writeConsidered({ reason, considered }: NotIndicatedExplanation, width: number): readonly Line[] {
+  if (reason === "not-fitted" && considered.length === 0) return [];
+  const title =
+    considered.length === 0
+      ? "There was no line or finding to look at."
+      : "What was looked at, and the rules that came nearest:";
+  return [
+    ...paragraph(title, { width, indent: 2, role: "strong" }),
+    ...groupAlike(considered).flatMap((alike) => [
+      ...alike.flatMap(({ operation, says }) =>
+        // A finding says itself where it stands; its pointer before it would say nothing more.
+        paragraph(operation === says || operation.startsWith("/") ? says : `${operation}: ${says}`, {
+          width,
+          indent: 2,
+          lead: "- ",
+        }),
+      ),
+      ...writeNearest(alike, width),
+    ]),
+  ];
+}
+
+function writeNearest(alike: readonly ConsideredOperation[], width: number): readonly Line[] {
+  const nearest = alike[0]?.nearest ?? [];
+  if (nearest.length === 0) {
+    return paragraph("No rule comes near: none speaks of such work on this sensor.", {
+      width,
+      indent: 6,
+      role: "faint",
+    });
+  }
+  return nearest.flatMap((near, index) => [
+    ...paragraph(`[${near.rule}] would say "${near.wouldConclude}", but:`, { width, indent: 6 }),
+    ...near.misses.flatMap((miss, at) => {
+      const found = alike.every((each) => each.nearest[index]?.misses[at]?.found === miss.found)
+        ? miss.found
+        : "";
+      return paragraph(`${miss.says}${found === "" ? "" : ` (${found})`}`, {
+        width,
+        indent: 8,
+        lead: `${MARKS[miss.truth]} `,
+        role: "faint",
+      });
+    }),
+  ]);
+}
+
+/** Lines for which the same rules missed the same conditions, together, each group where its first line stands. */
+function groupAlike(considered: readonly ConsideredOperation[]): readonly (readonly ConsideredOperation[])[] {
+  const groups = new Map<string, ConsideredOperation[]>();
+  for (const each of considered) {
+    const key = JSON.stringify(
+      each.nearest.map(({ rule, misses }) => [rule, misses.map(({ says, truth }) => [says, truth])]),
+    );
+    groups.set(key, [...(groups.get(key) ?? []), each]);
+  }
+  return [...groups.values()];
 }

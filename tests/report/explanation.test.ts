@@ -52,6 +52,7 @@ describe("an explanation as text", () => {
           notIndicated: {
             reason: "not-fitted",
             wouldChange: [hostile],
+            ifFitted: null,
             considered: [
               {
                 operation: "L1",
