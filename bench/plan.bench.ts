@@ -5,7 +5,7 @@ import { Engine, Fact } from "json-rules-engine";
 import { readerOf } from "../src/facts/index.js";
 import { compileRulebook, type CompiledRule } from "../src/inference/index.js";
 import { loadRulebook, readJob, type Job, type Rulebook } from "../src/index.js";
-import { leavesOf, nameOfTruth } from "../src/logic/index.js";
+import { FALSE, leavesOf, nameOfTruth } from "../src/logic/index.js";
 import { planCalibrations } from "../src/plan-calibrations.js";
 import { addOperators, topLevelOf, type OpenValue, type Pass } from "../src/reference/engines.js";
 import { layerPacks, type CheckedPack, type Rule } from "../src/rulebook/index.js";
@@ -166,8 +166,17 @@ function startUp(): { readonly empty: number; readonly loaded: number } {
   };
 }
 
+/** Our answers to every question, from the rules that the index offers. */
+function decide(questions: readonly Question[]): number {
+  let fired = 0;
+  for (const { offered, asked } of questions) {
+    for (const rule of offered) if (rule.condition.evaluate(asked) !== FALSE) fired += 1;
+  }
+  return fired;
+}
+
 function print(label: string, value: string): void {
-  console.log(`${label.padEnd(66)}${value}`);
+  console.log(`${label.padEnd(84)}${value}`);
 }
 
 const ms = (value: number): string => `${value.toFixed(3)} ms`;
@@ -187,6 +196,8 @@ async function compare(name: string, job: Job): Promise<void> {
   print(`${name}: the limit (parse and check the job, print the finished plan)`, ms(limit));
   print(`${name}: how far from the limit`, times(whole / limit));
   const questions = questionsOf(job, { rulebook });
+  const deciding = timeOf(() => decide(questions));
+  print(`${name}: our decisions alone (${questions.length} questions)`, ms(deciding));
   const expected = answersOf(questions).map((answer) => answer.split(",").sort().join());
   for (const [label, use] of [
     ["as documented", DOCUMENTED],
@@ -197,11 +208,9 @@ async function compare(name: string, job: Job): Promise<void> {
       if (answer !== expected[at])
         throw new Error(`${label}: question ${at}: ${answer} instead of ${expected[at] ?? ""}`);
     });
-    print(
-      `${name}: json-rules-engine, ${label} (${questions.length} questions, same answers)`,
-      ms(engine.milliseconds),
-    );
-    print(`${name}: our whole plan is faster by`, times(engine.milliseconds / ours));
+    print(`${name}: json-rules-engine, ${label} (same answers)`, ms(engine.milliseconds));
+    print(`${name}: our decisions are faster by`, times(engine.milliseconds / deciding));
+    print(`${name}: our whole plan is faster than its decisions by`, times(engine.milliseconds / ours));
   }
 }
 
