@@ -154,7 +154,7 @@ function writeScene(scene, job, plan, { renderText }) {
     ...wrap(scene.says, 0),
     rule,
     "",
-    renderText(plan, { width: WIDTH, operations: job.operations }).trimEnd(),
+    renderText(plan, { width: WIDTH, operations: job.operations, findings: job.findings }).trimEnd(),
     "",
     "",
   ].join("\n");

@@ -111,8 +111,12 @@ function render({ plan, job }: Given, flags: PlanFlags, { terminal }: Context): 
     case "json":
       return `${JSON.stringify(plan, null, 2)}\n`;
     case "mermaid":
-      return renderMermaid(plan, { operations: job.operations });
+      return renderMermaid(plan, { operations: job.operations, findings: job.findings });
     case "text":
-      return renderText(plan, { ...pageOf(terminal, flags.out), operations: job.operations });
+      return renderText(plan, {
+        ...pageOf(terminal, flags.out),
+        operations: job.operations,
+        findings: job.findings,
+      });
   }
 }

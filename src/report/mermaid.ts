@@ -1,13 +1,16 @@
+import { nameOfFinding, type StatedFindings } from "../explain/index.js";
 import type { Plan, PlanReason } from "../plan/index.js";
 import { DISTURBANCES, STANDINGS, TASKS } from "../vocabulary/index.js";
 import { escapeText } from "./layout.js";
 import type { OrderLine } from "./text.js";
-import { nameOfFinding, nameOfSensor, nameOfWork } from "./words.js";
+import { nameOfSensor, nameOfWork } from "./words.js";
 
 /** What may be said beside the plan in a flowchart. */
 export interface MermaidOptions {
   /** The operations of the job, so that the nodes of lines say what the line does. */
   readonly operations?: readonly OrderLine[] | undefined;
+  /** The findings of the job, so that the nodes of findings say what was found. */
+  readonly findings?: StatedFindings | undefined;
 }
 
 type Group = "line" | "implied" | "disturbance" | "requirement";
@@ -44,7 +47,8 @@ export function renderMermaid(plan: Plan, options: MermaidOptions = {}): string 
       requirement.id,
       `${name}, ${TASKS[requirement.task].label} (${STANDINGS[requirement.standing].label})`,
     );
-    for (const reason of requirement.because) addChain(chart, plan, lines, reason, name, goal);
+    for (const reason of requirement.because)
+      addChain(chart, plan, { lines, findings: options.findings }, reason, name, goal);
   }
   return [
     "flowchart LR",
@@ -58,10 +62,16 @@ export function renderMermaid(plan: Plan, options: MermaidOptions = {}): string 
   ].join("\n");
 }
 
+/** What the job states, as far as the chart says it. */
+interface Stated {
+  readonly lines: ReadonlyMap<string, OrderLine>;
+  readonly findings: StatedFindings | undefined;
+}
+
 function addChain(
   chart: Chart,
   plan: Plan,
-  lines: ReadonlyMap<string, OrderLine>,
+  { lines, findings }: Stated,
   reason: PlanReason,
   sensorName: string,
   goal: string,
@@ -70,7 +80,12 @@ function addChain(
   const line = lines.get(operation);
   const start =
     reason.operation === null
-      ? addNode(chart, "line", `finding ${reason.finding ?? ""}`, nameOfFinding(reason.finding ?? ""))
+      ? addNode(
+          chart,
+          "line",
+          `finding ${reason.finding ?? ""}`,
+          `Finding: ${nameOfFinding(reason.finding ?? "", findings)}`,
+        )
       : addNode(
           chart,
           "line",

@@ -102,23 +102,6 @@ function labelOfComponent(component: string): string {
   return Object.hasOwn(terms, component) ? (terms[component]?.label ?? component) : component;
 }
 
-const FINDINGS: Readonly<Record<string, string>> = {
-  impactZones: "impact zone",
-  impactWheels: "wheel that took the impact",
-  airbagsDeployed: "airbags deployed",
-  structuralDamage: "structural damage",
-  faultCodes: "fault code",
-  rideHeightChange: "change of ride height",
-  filmThickness: "film thickness",
-  measurements: "measurement",
-};
-
-/** The finding that a pointer leads to, in words: "finding: fault code (/findings/faultCodes/0)". */
-export function nameOfFinding(pointer: string): string {
-  const kind = FINDINGS[pointer.split("/")[2] ?? ""];
-  return kind === undefined ? `finding ${pointer}` : `finding: ${kind} (${pointer})`;
-}
-
 /** What a source is worth, in words: its citation, or that there is none. */
 export function nameOfSource(source: PlanSource): string {
   if (source.kind === "common-practice") return "common practice, no source";

@@ -13,7 +13,7 @@ describe("a plan as a flowchart", () => {
   effect1{{"forward camera, sensor removed and installed"}}
   effect2{{"forward camera, glass in front of the sensor disturbed"}}
   due2(["front radar, calibration (inspect first)"])
-  line2["finding#58; impact zone (#47;findings#47;impactZones#47;0)"]
+  line2["Finding#58; an impact (#47;findings#47;impactZones#47;0)"]
   effect3{{"front radar, impact load"}}
   line1 --> work1
   work1 --> effect1
@@ -23,6 +23,12 @@ describe("a plan as a flowchart", () => {
   line2 --> effect3
   effect3 --> due2
 `);
+  });
+
+  it("says what was found, where it is given the findings", () => {
+    expect(renderMermaid(aPlan(), { findings: { impactZones: ["rear"] } })).toContain(
+      'line2["Finding#58; impact at the rear"]',
+    );
   });
 
   it("dots what depends on a question, unless another chain makes it certain", () => {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { renderText } from "../../src/index.js";
-import type { Plan } from "../../src/index.js";
+import { SENSOR_IDS, renderText } from "../../src/index.js";
+import type { Plan, Requirement } from "../../src/index.js";
 import { LINES, aPlan } from "./a-plan.js";
 
 const PLAN_AS_TEXT = `Calibration plan
@@ -10,7 +10,7 @@ Vehicle    Norrvik Skare, model year 2021 or 2022, VIN not stated
 Outcome    Needs answers: 1 question open. Until then the list below can still
            grow or firm up.
 Due        1 required, 1 to be inspected first.
-On hold    forward camera: calibration. What clears each hold stands with it.
+On hold    calibration of forward camera: see below
 
 STATEMENTS THAT CONTRADICT EACH OTHER (1)
   None of them was believed: the fact counts as unknown.
@@ -18,7 +18,6 @@ STATEMENTS THAT CONTRADICT EACH OTHER (1)
     At /vehicle/equipment/0 and /vehicle/equipment/1
 
 OPEN QUESTIONS (1)
-  The one that settles most comes first.
   Q1   Is the front radar fitted?
        Answer: yes / no
        Settles: calibration of front radar
@@ -27,13 +26,18 @@ OPEN QUESTIONS (1)
   - At least one of these is fitted: front radar, lidar. That follows from
     adaptive cruise control (Q1).
 
+ON HOLD (1)
+  The work is due all the same. Do not begin it before its hold is cleared.
+  H1   The glass can still move. (line L1, remove and replace windshield;
+       uncured-holds)
+       Holds: calibration of forward camera
+       Cleared by: Wait for the cure.
+
 CALIBRATE: REQUIRED (1)
   Do it: practice across makers asks for it, or the maker's own procedure does.
 
   Forward camera: calibration
-    HOLD       The glass can still move. (line L1, remove and replace
-               windshield; uncured-holds)
-               Cleared by: Wait for the cure.
+    HOLD       H1 above: not to be begun before it is cleared
     Method     Static (Norrvik manual 7, 7.2)
     Target     Camera board: 3000 ±5 mm from the front axle along the thrust
                line, 120 ±3 mm right of it, its centre 1350 ±2 mm above the
@@ -62,7 +66,7 @@ INSPECT FIRST, CALIBRATE IF IT FAILS (1)
     Method     The maker's procedure decides; none was given. Usual on such
                sensors: static or dynamic.
     Inspect    mount inspection
-    Why        Finding: impact zone (/findings/impactZones/0)
+    Why        Finding: an impact (/findings/impactZones/0)
                -> impact load. The force passed near it.
                -> It may point elsewhere. [hit-asks; common practice, no source]
     Step       3
@@ -76,12 +80,13 @@ INSPECTIONS (1)
     Fails when Anything is bent, cracked, loose, shimmed, drilled anew or glued,
                or the angle lies outside the procedure.
 
-BEFORE THE WORK BEGINS (1)
+BEFORE A TASK BEGINS (1)
+  Sections are those of Norrvik manual 7, issued 2026-01-10.
 
   For everything in this plan
   [ ] Floor level: The floor is level.
-      Limit: at most 3 mm/m for forward camera: calibration (Norrvik manual 7,
-      7.2). Under the targets too.
+      Limit: at most 3 mm/m for calibration of forward camera (section 7.2).
+      Under the targets too.
 
 STEPS IN ORDER (3)
   [ ] 1  Read all modules.
@@ -90,6 +95,7 @@ STEPS IN ORDER (3)
          Condition: The inspection fails.
 
 RECORDS TO KEEP (1)
+  Each for everything in this plan, unless it says for what.
   [ ] Calibration record: The result of the calibration with its measured values
       and the vehicle's identity.
       For calibration of forward camera
@@ -192,6 +198,147 @@ describe("a plan as text", () => {
     expect(text).toContain("-> It sits differently afterwards. [camera-off-asks;");
     expect(text).toContain("-> I1, remove and install forward camera (implied)");
     expect(text).toContain("and 2 more reasons");
+  });
+
+  it("tells what was found, where it is given the findings", () => {
+    expect(renderText(aPlan(), { findings: { impactZones: ["left"] } })).toContain(
+      "    Why        Finding: impact on the left side\n",
+    );
+  });
+
+  describe("two places of one sensor", () => {
+    const [, radar] = aPlan().requirements;
+    const place = (position: "left" | "right", further: Partial<Requirement> = {}): Requirement => ({
+      ...radar!,
+      id: `rear-corner-radar:${position}/calibration`,
+      sensor: "rear-corner-radar",
+      position,
+      ...further,
+    });
+    const step = (position: string): Plan["steps"][number] => ({
+      ...aPlan().steps[2]!,
+      id: `rear-corner-radar:${position}/calibration`,
+      requirement: `rear-corner-radar:${position}/calibration`,
+    });
+    const write = (left: Requirement, right: Requirement): string =>
+      renderText({
+        ...aPlan(),
+        requirements: [left, right],
+        steps: [...aPlan().steps, step("left"), step("right")],
+      });
+
+    it("are told together where the same is to be said of them, each with its own steps", () => {
+      const text = write(place("left"), place("right"));
+      expect(text).toContain("\nINSPECT FIRST, CALIBRATE IF IT FAILS (2)\n");
+      expect(text).toContain("\n  Rear corner radar (left, right): calibration\n");
+      expect(text).toContain("    Steps      4 (left); 5 (right)\n");
+      expect(text.split("Finding: an impact")).toHaveLength(2);
+    });
+
+    it("are told apart where anything differs", () => {
+      const text = write(place("left"), place("right", { fitted: "yes" }));
+      expect(text).toContain("\n  Left rear corner radar: calibration\n");
+      expect(text).toContain("\n  Right rear corner radar: calibration\n");
+      expect(text).toContain("    Step       5\n");
+    });
+  });
+
+  it("tells a hold once, with all that it keeps back", () => {
+    const plan = aPlan();
+    const [camera, radar] = plan.requirements;
+    const other = { ...camera!.holds[0]!, says: "The floor slopes.", clearedBy: "Level it." };
+    const text = renderText({
+      ...plan,
+      requirements: [
+        { ...camera!, holds: [...camera!.holds, other] },
+        { ...radar!, holds: camera!.holds },
+      ],
+    });
+    expect(text.split("The glass can still move.")).toHaveLength(2);
+    expect(text).toContain("On hold    calibration of forward camera, front radar: see below\n");
+    expect(text).toContain("\nON HOLD (2)\n");
+    expect(text).toContain("       Holds: calibration of forward camera, front radar\n");
+    expect(text).toContain("    HOLD       H1, H2 above: not to be begun before they are cleared\n");
+    expect(text).toContain("    HOLD       H1 above: not to be begun before it is cleared\n");
+  });
+
+  it("puts the questions about the whole job last, and names many sensors by those left out", () => {
+    const plan = aPlan();
+    const [question] = plan.questions;
+    const fits = SENSOR_IDS.map((sensor) => ({
+      sensor,
+      position: null,
+      reason: "no-rule-asks-for-it" as const,
+      considered: ["L1"],
+      wouldChange: [],
+    }));
+    const general = { ...question!, id: "Q2", ask: "Did an airbag deploy?", settles: [] };
+    const text = renderText({
+      ...plan,
+      requirements: [],
+      waived: [],
+      notIndicated: fits,
+      questions: [
+        question!,
+        { ...general, couldAdd: SENSOR_IDS.filter((each) => each !== "lidar" && each !== "head-up-display") },
+        { ...general, id: "Q3", ask: "Which zones were hit?", couldAdd: [...SENSOR_IDS] },
+      ],
+    });
+    expect(text).toContain(`  About the job as a whole; each answer could add work:
+  Q2   Did an airbag deploy?
+       Answer: yes / no. Bears on every sensor but lidar, head-up display.
+       Belongs at /vehicle/equipment
+  Q3   Which zones were hit?
+       Answer: yes / no. Bears on every sensor.
+       Belongs at /vehicle/equipment
+`);
+  });
+
+  it("names no more than a few of many places that contradict each other", () => {
+    const about = Array.from({ length: 3000 }, (_, index) => `/vehicle/equipment/${index}`);
+    const text = renderText({ ...aPlan(), contradictions: [{ about, says: "They differ." }] });
+    expect(text).toContain("    At /vehicle/equipment/0, /vehicle/equipment/1, /vehicle/equipment/2,\n");
+    expect(text).toContain("    /vehicle/equipment/3 and 2996 more places\n");
+  });
+
+  describe("limits", () => {
+    const write = (limits: readonly Plan["preconditions"][number]["limits"][number][]): string => {
+      const [condition] = aPlan().preconditions;
+      return renderText({ ...aPlan(), preconditions: [{ ...condition!, limits: [...limits] }] });
+    };
+    const [limit] = aPlan().preconditions[0]!.limits;
+    const between = (low: number, high: number, unit: string): typeof limit => ({
+      ...limit!,
+      note: null,
+      limit: { value: high, unit, sense: "between", low, high },
+    });
+
+    it.each([
+      [-0.15, 0.15, "deg", "within ±0.15°"],
+      [-8, 8, "mm", "within ±8 mm"],
+      [13.2, 14.8, "V", "13.2 to 14.8 V"],
+      [-5, 8, "mm", "-5 to 8 mm"],
+      [0, 160, "um", "0 to 160 µm"],
+      [10, 35, "degC", "10 to 35 °C"],
+    ])("between %d and %d %s are written as the trade writes them", (low, high, unit, said) => {
+      expect(write([between(low, high, unit)!])).toContain(`      Limit: ${said} for calibration of forward`);
+    });
+
+    it("that are the same for all are told once, with the sections of the one document in use", () => {
+      const other = {
+        ...limit!,
+        requirement: "front-radar/calibration",
+        source: { ...limit!.source, section: "7.3" },
+      };
+      expect(write([limit!, other])).toContain(
+        "      Limit: at most 3 mm/m (sections 7.2, 7.3). Under the targets too.\n",
+      );
+    });
+
+    it("from another document than the one in use name it", () => {
+      const source = { ...limit!.source, cite: "Alcora manual 3" };
+      expect(write([{ ...limit!, source }]).replace(/\s+/g, " ")).toContain("(Alcora manual 3, 7.2)");
+    });
   });
 
   it("marks lines only by the styler that it is given", () => {

@@ -1,0 +1,146 @@
+import type { Plan, PlanSource } from "../plan/index.js";
+import { PRECONDITIONS } from "../vocabulary/index.js";
+import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
+import { nameNeeders, section, type Page } from "./page.js";
+import { capital, nameOfSource, sentence } from "./words.js";
+
+type PlanPrecondition = Plan["preconditions"][number];
+type PlanLimit = PlanPrecondition["limits"][number]["limit"];
+
+/** What has to be true before, in groups of those that one and the same work needs. */
+export function writePreconditions(page: Page): readonly Line[] {
+  const { preconditions } = page.plan;
+  if (preconditions.length === 0) return [];
+  const groups = new Map<string, PlanPrecondition[]>();
+  for (const condition of preconditions) {
+    const key = `${condition.certain ? 0 : 1} ${condition.neededBy.join()}`;
+    groups.set(key, [...(groups.get(key) ?? []), condition]);
+  }
+  const certainFirst = [...groups].sort(([a], [b]) => Number(a.slice(0, 1)) - Number(b.slice(0, 1)));
+  return section(
+    page,
+    `Before a task begins (${preconditions.length})`,
+    introOf(page),
+    certainFirst.flatMap(([, conditions]) => {
+      const [first] = conditions;
+      if (first === undefined) return [];
+      const whose = nameNeeders(page, first.neededBy);
+      return [
+        EMPTY_LINE,
+        ...paragraph(
+          first.certain ? `For ${whose}` : `For ${whose}, if the method that is still open needs it`,
+          {
+            width: page.width,
+            indent: 2,
+            role: "strong",
+          },
+        ),
+        ...conditions.flatMap((condition) => writePrecondition(page, condition)),
+      ];
+    }),
+  );
+}
+
+/** The document of the one procedure pack in use: limits from it need not name it again and again. */
+function soleDocument({ plan }: Page): { readonly cite: string; readonly issued: string } | null {
+  const [pack, ...others] = plan.procedures.filter(({ applies }) => applies === "yes");
+  return pack === undefined || others.length > 0 ? null : pack;
+}
+
+function introOf(page: Page): string | null {
+  const document = soleDocument(page);
+  const isNamed = page.plan.preconditions.some(({ limits }) =>
+    limits.some(({ source }) => isFrom(document, source)),
+  );
+  return document === null || !isNamed
+    ? null
+    : `Sections are those of ${document.cite}, issued ${document.issued}.`;
+}
+
+function isFrom(document: { readonly cite: string } | null, source: PlanSource): boolean {
+  return document !== null && source.section !== null && sameCite(document.cite, source.cite);
+}
+
+function sameCite(a: string, b: string): boolean {
+  return a.replace(/[.;]$/, "") === b.replace(/[.;]$/, "");
+}
+
+function writePrecondition(page: Page, condition: PlanPrecondition): readonly Line[] {
+  const below = { width: page.width, indent: 6 };
+  return [
+    ...paragraph(`${capital(PRECONDITIONS[condition.id].label)}: ${condition.statement}`, {
+      width: page.width,
+      indent: 2,
+      lead: "[ ] ",
+    }),
+    ...tellLimits(page, condition).flatMap((limit) => paragraph(`Limit: ${limit}`, below)),
+    ...tellNotes(page, condition).flatMap((note) => paragraph(`Note: ${note}`, below)),
+  ];
+}
+
+/** Each limit once, with those that it is for, unless it is for all that need the precondition. */
+function tellLimits(page: Page, { limits, neededBy }: PlanPrecondition): readonly string[] {
+  const document = soleDocument(page);
+  const groups = groupBy(limits, ({ limit, note, source }) =>
+    JSON.stringify([limit, note, isFrom(document, source) ? "" : nameOfSource(source)]),
+  );
+  return groups.map((group) => {
+    const [first] = group;
+    const whose = nameWhose(
+      page,
+      group.map(({ requirement }) => requirement),
+      neededBy,
+    );
+    const sections = [...new Set(group.flatMap(({ source }) => source.section ?? []))];
+    const source = isFrom(document, first.source)
+      ? `${sections.length === 1 ? "section" : "sections"} ${sections.join(", ")}`
+      : nameOfSource(first.source);
+    return `${writeLimit(first.limit)}${whose === "" ? "" : ` for ${whose}`} (${source})${first.note === null ? "" : `. ${sentence(first.note)}`}`;
+  });
+}
+
+function tellNotes(page: Page, { notes, neededBy }: PlanPrecondition): readonly string[] {
+  return groupBy(notes, ({ note }) => note).map((group) => {
+    const whose = nameWhose(
+      page,
+      group.map(({ requirement }) => requirement),
+      neededBy,
+    );
+    return `${sentence(group[0].note)}${whose === "" ? "" : ` (${whose})`}`;
+  });
+}
+
+/** Empty where all are meant that need the precondition. */
+function nameWhose(page: Page, ids: readonly string[], neededBy: readonly string[]): string {
+  return neededBy.every((id) => ids.includes(id)) ? "" : nameNeeders(page, ids);
+}
+
+type Group<T> = readonly [T, ...T[]];
+
+/** Entries of one key together, each group where its first entry stands. */
+function groupBy<T>(entries: readonly T[], keyOf: (entry: T) => string): readonly Group<T>[] {
+  const groups = new Map<string, [T, ...T[]]>();
+  for (const entry of entries) {
+    const key = keyOf(entry);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [entry]);
+    else group.push(entry);
+  }
+  return [...groups.values()];
+}
+
+const UNITS: Readonly<Record<string, string>> = { deg: "°", degC: " °C", um: " µm" };
+
+function writeLimit(limit: PlanLimit): string {
+  const unit = UNITS[limit.unit] ?? ` ${limit.unit}`;
+  switch (limit.sense) {
+    case "at-most":
+      return `at most ${limit.value}${unit}`;
+    case "at-least":
+      return `at least ${limit.value}${unit}`;
+    case "between":
+      return limit.low !== null && limit.low === -(limit.high ?? 0) && limit.low < 0
+        ? `within ±${limit.high ?? 0}${unit}`
+        : `${limit.low ?? "?"} to ${limit.high ?? "?"}${unit}`;
+  }
+}
