@@ -8,7 +8,7 @@ import {
   type Cause,
   type SensorInstance,
 } from "../facts/index.js";
-import { pathFrom } from "../plan/index.js";
+import { pathsTo } from "../plan/index.js";
 import type { CompiledRule, Derivation, Program } from "../inference/index.js";
 import { FALSE, nameOfTruth, type FactValue, type Trace } from "../logic/index.js";
 import type { Job } from "../job/index.js";
@@ -360,7 +360,8 @@ function findSupport(
       const root = node.roots.find((each) =>
         each.operation === null ? each.pointer === reason.finding : each.key === reason.operation,
       );
-      if (root === undefined || pathFrom(root, node, derivation).length !== reason.implied.length) continue;
+      if (root === undefined || pathsTo(node, derivation).get(root.key)?.length !== reason.implied.length)
+        continue;
       const asked = askedOf(node.cause, support.disturbance.sensor, derivation);
       const rules = program.disturbances.all.filter(({ id }) => reason.disturbanceRules.includes(id));
       return {

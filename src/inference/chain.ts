@@ -67,20 +67,30 @@ class Chain {
   readonly #start: Start;
   readonly #sensors: readonly SensorInstance[];
   readonly #causes = new Map<string, CauseNode>();
+  readonly #implied = new Map<string, ImpliedNode>();
   readonly #disturbances = new Map<string, DisturbanceNode>();
   readonly #supports = new Map<string, Map<string, Support>>();
   readonly #sensorOf = new Map<string, { sensor: SensorInstance; task: Task }>();
   /** Causes whose implied operations are still to be drawn, and those still to be held against the sensors. */
   readonly #pending = new Set<string>();
   readonly #unmet = new Set<string>();
-  readonly #stated: readonly Cause[];
+  /** Stated operations by part, and those that say whether possible work was done. */
+  readonly #stated = new Map<ComponentId, Cause[]>();
+  readonly #answering: readonly Cause[];
 
   constructor(program: Program, start: Start) {
     this.#program = program;
     this.#start = start;
     // A sensor that is known not to be fitted can't be disturbed.
     this.#sensors = start.sensors.filter((sensor) => sensor.isFitted !== FALSE);
-    this.#stated = start.causes.filter((cause) => cause.operation !== null);
+    for (const cause of start.causes) {
+      const component = cause.operation?.component;
+      if (component === undefined) continue;
+      const others = this.#stated.get(component);
+      if (others === undefined) this.#stated.set(component, [cause]);
+      else others.push(cause);
+    }
+    this.#answering = start.causes.filter(({ stated }) => (stated?.dependentWork ?? []).length > 0);
   }
 
   run(): void {
@@ -281,11 +291,11 @@ class Chain {
 
   #addOperation(rule: CompiledRule<"implied-operations">, wanted: Wanted, given: Sureness, from: From): void {
     const { spec } = wanted;
-    if (this.#stated.some((stated) => covers(stated, spec))) return;
+    if (this.#stated.get(spec.component)?.some((stated) => covers(stated, spec)) === true) return;
     const isOptional = rule.rule.strength === "possible" || wanted.unknowns.length > 0;
     const answers = from.roots.map((root) => ({
       root,
-      answer: answerOf(root, this.#start.findings, spec, this.#stated),
+      answer: answerOf(root, this.#start.findings, spec, this.#answering),
     }));
     const isConfirmed = answers.some(({ answer }) => answer === "yes");
     if (isOptional && answers.length > 0 && answers.every(({ answer }) => answer === "no")) return;
@@ -315,19 +325,56 @@ class Chain {
       certain: sure.certain,
       unknowns: sure.certain ? [] : sure.unknowns,
     };
-    const before = this.#causes.get(key);
-    const place = placeOf(implication);
-    const others = before?.from.filter((each) => placeOf(each) !== place) ?? [];
-    const ways = [...others, implication].sort((a, b) => (placeOf(a) < placeOf(b) ? -1 : 1));
-    const { certain, unknowns } = anyOf(withoutDetours(ways, spec));
-    const roots = uniqueRoots([...(before?.roots ?? []), ...from.roots]);
-    const isNews =
-      before?.certain !== certain ||
-      !isSame(before.unknowns, unknowns) ||
-      before.roots.length !== roots.length;
-    const cause = before?.cause ?? causeOfImplied(key, spec, wanted.adjusted);
-    this.#causes.set(key, { key, cause, roots, certain, unknowns, from: ways });
-    if (isNews) this.#pending.add(key);
+    const before = this.#implied.get(key);
+    const node = before ?? new ImpliedNode(key, causeOfImplied(key, spec, wanted.adjusted));
+    if (before === undefined) {
+      this.#implied.set(key, node);
+      this.#causes.set(key, node);
+    }
+    const isNews = node.add(implication, from.roots, spec);
+    if (isNews || before === undefined) this.#pending.add(key);
+  }
+}
+
+/** An operation that rules imply, as it gathers the ways in which it follows; what it gathers only grows. */
+class ImpliedNode implements CauseNode {
+  readonly #ways = new Map<string, Implication>();
+  readonly #roots = new Map<string, Cause>();
+  #sorted: { readonly from: readonly Implication[]; readonly roots: readonly Cause[] } | undefined;
+  certain = false;
+  unknowns: readonly Unknown[] = [];
+
+  constructor(
+    readonly key: string,
+    readonly cause: Cause,
+  ) {}
+
+  get from(): readonly Implication[] {
+    return this.#sort().from;
+  }
+
+  get roots(): readonly Cause[] {
+    return this.#sort().roots;
+  }
+
+  /** Takes up one more way, or a way anew that has become surer, and tells whether anything that others read changed. */
+  add(implication: Implication, roots: readonly Cause[], spec: OperationSpec): boolean {
+    const { size } = this.#roots;
+    this.#sorted = undefined;
+    this.#ways.set(placeOf(implication), implication);
+    for (const root of roots) this.#roots.set(root.key, root);
+    const { certain, unknowns } = anyOf(withoutDetours([...this.#ways.values()], spec));
+    const isNews = this.certain !== certain || !isSame(this.unknowns, unknowns) || this.#roots.size !== size;
+    this.certain = certain;
+    this.unknowns = unknowns;
+    return isNews;
+  }
+
+  #sort(): { readonly from: readonly Implication[]; readonly roots: readonly Cause[] } {
+    return (this.#sorted ??= {
+      from: [...this.#ways].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, way]) => way),
+      roots: uniqueRoots([...this.#roots.values()]),
+    });
   }
 }
 

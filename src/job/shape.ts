@@ -45,6 +45,10 @@ const ADJUSTED = [
   "unknown",
 ] as const;
 
+/** Far more than any work order holds, and few enough that a plan is never long in coming. */
+const OPERATION_LIMIT = 2_000;
+const ENTRY_LIMIT = 500;
+
 export const equipmentShape = z.strictObject({
   sensor,
   position: position.optional(),
@@ -190,7 +194,7 @@ const vehicleShape = z.strictObject({
       width: z.number().positive().optional(),
     })
     .optional(),
-  equipment: z.array(equipmentShape).optional(),
+  equipment: z.array(equipmentShape).max(ENTRY_LIMIT).optional(),
   equipmentComplete: z.boolean().optional(),
   features: z.partialRecord(z.enum(FEATURE_IDS), z.enum(FEATURE_VALUES)).optional(),
   driveSide: z.enum(["left", "right", "unknown"]).optional(),
@@ -210,7 +214,7 @@ export const jobShape = z.strictObject({
   schema: z.literal("repair-calibration/job@1"),
   reference: z.string().min(1).max(200),
   vehicle: vehicleShape,
-  operations: z.array(operationShape),
+  operations: z.array(operationShape).max(OPERATION_LIMIT),
   findings: findingsShape.optional(),
   extensions: z.record(z.string(), z.unknown()).optional(),
 });

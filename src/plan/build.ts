@@ -243,12 +243,13 @@ function writeReasons(
   const reasons = supports.flatMap((support) => {
     const node = derivation.causes.get(support.disturbance.cause);
     if (node === undefined) return [];
+    const paths = pathsTo(node, derivation);
     return node.roots.map((root) => {
       const isLine = root.operation !== null;
       const reason: PlanReason = {
         operation: isLine ? root.key : null,
         finding: isLine ? null : root.pointer,
-        implied: pathFrom(root, node, derivation).flatMap((key) => names.get(key) ?? []),
+        implied: (paths.get(root.key) ?? []).flatMap((key) => names.get(key) ?? []),
         disturbance: support.disturbance.kind,
         disturbanceRules: support.disturbance.rules.map(({ rule }) => rule.id),
         rule: support.rule.id,
@@ -280,29 +281,31 @@ function rankOf(cause: Cause): string {
   return cause.operation === null ? `/${cause.key}` : cause.key;
 }
 
-/** The implied operations between a stated cause and one that follows from it, shortest way first met. */
-export function pathFrom(root: Cause, node: CauseNode, derivation: Derivation): readonly string[] {
-  const queue: { readonly node: CauseNode; readonly path: readonly string[] }[] = [{ node, path: [] }];
-  const seen = new Set<string>();
-  for (let next = queue.shift(); next !== undefined; next = queue.shift()) {
-    if (next.node.key === root.key) return next.path;
-    if (seen.has(next.node.key)) continue;
-    seen.add(next.node.key);
+/**
+ * For each stated cause that a cause follows from, by its key: the implied operations on the shortest way, the cause's
+ * own included.
+ */
+export function pathsTo(node: CauseNode, derivation: Derivation): ReadonlyMap<string, readonly string[]> {
+  const paths = new Map<string, readonly string[]>();
+  const open: { readonly node: CauseNode; readonly path: readonly string[] }[] = [{ node, path: [] }];
+  const seen = new Set([node.key]);
+  // The list grows while it is walked: nearest causes first.
+  for (const next of open) {
+    if (next.node.from.length === 0) paths.set(next.node.key, next.path);
     const path = [next.node.key, ...next.path];
     for (const way of next.node.from) {
+      const supports = derivation.requirements.get(way.fromRequirement ?? "")?.supports ?? [];
       const causes =
-        way.fromCause !== null
-          ? [way.fromCause]
-          : (derivation.requirements
-              .get(way.fromRequirement ?? "")
-              ?.supports.map((each) => each.disturbance.cause) ?? []);
+        way.fromCause !== null ? [way.fromCause] : supports.map(({ disturbance }) => disturbance.cause);
       for (const key of causes) {
         const above = derivation.causes.get(key);
-        if (above !== undefined) queue.push({ node: above, path });
+        if (above === undefined || seen.has(key)) continue;
+        seen.add(key);
+        open.push({ node: above, path });
       }
     }
   }
-  return [];
+  return paths;
 }
 
 function writeFeatures(

@@ -90,7 +90,7 @@ function convert(
     case "too_big":
       return [
         {
-          code: typeof valueAt(input, path) === "number" ? "out-of-range" : "invalid-value",
+          code: codeOfSize(issue, valueAt(input, path)),
           pointer,
           message: describeSize(issue, valueAt(input, path)),
           expected: describeBound(issue),
@@ -242,6 +242,11 @@ function describeType(type: string): string {
 }
 
 type OutOfBounds = z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig;
+
+function codeOfSize(issue: { readonly code: string }, value: unknown): ErrorCode {
+  if (typeof value === "number") return "out-of-range";
+  return Array.isArray(value) && issue.code === "too_big" ? "too-many" : "invalid-value";
+}
 
 function describeSize(issue: OutOfBounds, found: unknown): string {
   const isLow = issue.code === "too_small";
