@@ -158,6 +158,9 @@ function waiverOf(
 function joinDevices(
   nodes: readonly RequirementNode[],
 ): readonly (RequirementNode & { readonly alsoFor: readonly string[] })[] {
+  if (nodes.every(({ sensor }) => sensor.sameDeviceAs === null)) {
+    return nodes.map((node) => ({ ...node, alsoFor: [] }));
+  }
   const heads = new Map(nodes.map((node) => [node, headOf(node, nodes)]));
   return nodes
     .filter((node) => heads.get(node) === node)

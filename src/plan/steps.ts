@@ -99,28 +99,27 @@ const ON_ITS_TYRES: ReadonlySet<StageId> = new Set([
 ]);
 const OF_TYRES: ReadonlySet<PreconditionId> = new Set(["tyres-correct", "tyre-pressure-set"]);
 
-/** Steps that the causes bring, whichever sensors are fitted. */
+/** Steps that the causes bring, whichever sensors are fitted; due as soon as one cause makes them so. */
 function ofTheJob(program: Program, derivation: Derivation): readonly LooseStep[] {
-  return [...derivation.causes.values()].flatMap((node) => {
+  const isCertain = new Map<StageId, boolean>();
+  for (const node of derivation.causes.values()) {
     const asked = ask(derivation.job, node.cause);
-    return program.steps.lookUp(node.cause.indexKey).flatMap((rule) => {
-      const truth = rule.condition.evaluate(asked);
-      if (truth === FALSE) return [];
+    for (const rule of program.steps.lookUp(node.cause.indexKey)) {
       const { stage } = rule.rule.concludes;
-      const certain = node.certain && truth === TRUE;
-      return [
-        {
-          id: stage,
-          stage,
-          says: STAGES[stage].meaning,
-          requirement: null,
-          onlyIf: certain ? (ONLY_IF[stage] ?? null) : "It depends on questions that are still open.",
-          setup: null,
-          decidedBy: [],
-        },
-      ];
-    });
-  });
+      if (isCertain.get(stage) === true) continue;
+      const truth = rule.condition.evaluate(asked);
+      if (truth !== FALSE) isCertain.set(stage, node.certain && truth === TRUE);
+    }
+  }
+  return [...isCertain].map(([stage, certain]) => ({
+    id: stage,
+    stage,
+    says: STAGES[stage].meaning,
+    requirement: null,
+    onlyIf: certain ? (ONLY_IF[stage] ?? null) : "It depends on questions that are still open.",
+    setup: null,
+    decidedBy: [],
+  }));
 }
 
 /** Stages that are part of every job but come to something only if a thing happens on the way. */
