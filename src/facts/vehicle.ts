@@ -374,12 +374,8 @@ function describeOnce(
   const memory = described.get(carriedBy) ?? new Map<string, SensorInstance>();
   described.set(carriedBy, memory);
   const stated = slot.entries.map(({ entry, pointer }) => `${pointer}${JSON.stringify(entry)}`).join();
-  const dependsOnVehicle =
-    slot.sensor === "rear-camera" ||
-    slot.sensor === "occupant-classification-sensor" ||
-    KNOWN_BY[slot.sensor] !== undefined;
-  const context = dependsOnVehicle ? `${JSON.stringify(vehicle.features)}${vehicle.driveSide ?? ""}` : "";
-  const key = [slot.key, fit, group?.key, stated, context].join("\n");
+  // The question that a group asks names the features that prove it, so its key alone would mix vehicles up.
+  const key = [slot.key, fit, group?.ask, stated, contextOf(slot, vehicle)].join("\n");
   const ready = memory.get(key);
   if (ready !== undefined) return ready;
   const before = contradictions.length;
@@ -389,6 +385,15 @@ function describeOnce(
   if (memory.size >= KEPT) memory.clear();
   memory.set(key, made);
   return made;
+}
+
+/** What the description of a sensor takes from the vehicle outside its own entries, as text. */
+function contextOf({ sensor }: Slot, vehicle: JobVehicle): string {
+  const isDescribedAlone =
+    sensor !== "rear-camera" && sensor !== "occupant-classification-sensor" && KNOWN_BY[sensor] === undefined;
+  if (isDescribedAlone) return "";
+  const surround = sensor === "rear-camera" && isRearCameraOfSurroundView(vehicle);
+  return `${JSON.stringify(vehicle.features)}${vehicle.driveSide ?? ""}${surround ? "surround" : ""}`;
 }
 
 function describeSensor(
@@ -608,10 +613,8 @@ function readServesFurther(
 ): FactValue<Unknown> {
   if (slot.sensor !== "rear-camera") return NO;
   const entries = slot.entries.map(({ entry }) => entry);
-  const isSurround = (vehicle.equipment ?? []).some(
-    (entry) => entry.sensor === "surround-camera" && entry.sameDeviceAs === "rear-camera",
-  );
-  if (isSurround || entries.some((entry) => entry.sameDeviceAs === "surround-camera:rear")) return YES;
+  if (entries.some((entry) => entry.sameDeviceAs === "surround-camera:rear")) return YES;
+  if (isRearCameraOfSurroundView(vehicle)) return YES;
   const stated = entries.flatMap((entry) => (entry.serves === undefined ? [] : [entry.serves]));
   if (stated.length > 0) return stated.flat().some((feature) => FURTHER.includes(feature)) ? YES : NO;
   if (FURTHER.every((feature) => vehicle.features?.[feature] === "not-available")) return NO;
@@ -624,6 +627,13 @@ function readServesFurther(
         [...FURTHER, "none of them"],
       ),
     ],
+  );
+}
+
+/** Whether an entry for a camera of surround view says that it is the rear camera. */
+function isRearCameraOfSurroundView({ equipment = [] }: JobVehicle): boolean {
+  return equipment.some(
+    ({ sensor, sameDeviceAs }) => sensor === "surround-camera" && sameDeviceAs === "rear-camera",
   );
 }
 

@@ -248,7 +248,9 @@ function entryAt(sensor: SensorId, position: PositionId | null): fc.Arbitrary<Eq
       sameDeviceAs:
         sensor === "rear-camera"
           ? fc.option(fc.constant("surround-camera:rear"), { nil: undefined, freq: 3 })
-          : fc.constant(undefined),
+          : sensor === "surround-camera" && position === "rear"
+            ? fc.option(fc.constant("rear-camera"), { nil: undefined, freq: 1 })
+            : fc.constant(undefined),
       serves:
         sensor === "rear-camera"
           ? fc.option(fc.subarray<FeatureId>(["surround-view", "backup-camera"]), { nil: undefined })
