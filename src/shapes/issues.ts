@@ -36,12 +36,13 @@ function convert(
   const path = [...above, ...issue.path];
   const pointer = pointerOf(path);
   switch (issue.code) {
-    case "unrecognized_keys":
+    case "unrecognized_keys": {
+      const accepted = keysAt(schema, path, input);
       return issue.keys.map((key) => {
         // In a union, a key can belong to another of the alternatives than the one meant: it is no hint for itself.
         const nearest = nearestOf(
           key,
-          keysAt(schema, path, input).filter((each) => each !== key),
+          accepted.filter((each) => each !== key),
         );
         return {
           code: "unknown-key" as const,
@@ -50,6 +51,7 @@ function convert(
           ...(nearest === undefined ? {} : { nearest }),
         };
       });
+    }
     case "invalid_type": {
       const found = valueAt(input, path);
       if (found === undefined) {
@@ -120,8 +122,8 @@ function closest(
   if (issue.errors.length === 0) {
     // A discriminated union whose discriminator is wrong.
     const key = issue.discriminator ?? "";
-    const value = valueAt(input, [...path]);
-    const nearby = discriminatorsAt(schema, path.slice(0, key === "" ? undefined : -1), input, key);
+    const value = valueAt(input, path);
+    const nearby = discriminatorsAt(schema, path.slice(0, key === "" ? undefined : -1), key);
     if (value === undefined) {
       return [
         {
@@ -370,13 +372,13 @@ function isNullable(schema: Schema): boolean {
 /** Keys accepted at a place; inside a union, those of the alternatives that share a key with the input. */
 function keysAt(schema: Schema, path: readonly PropertyKey[], input: unknown): readonly string[] {
   const value = valueAt(input, path);
-  const given = value !== null && typeof value === "object" ? Object.keys(value) : [];
+  const given = new Set(value !== null && typeof value === "object" ? Object.keys(value) : []);
   const shapes = schemasAt(schema, path).flatMap((each) => {
     const { shape, keyType } = innerOf(each);
     if (keyType !== undefined) return [wordsOf(keyType)];
     return shape === undefined ? [] : [Object.keys(shape)];
   });
-  const sharing = shapes.filter((keys) => keys.some((key) => given.includes(key)));
+  const sharing = shapes.filter((keys) => keys.some((key) => given.has(key)));
   return [...new Set((sharing.length > 0 ? sharing : shapes).flat())];
 }
 
@@ -388,7 +390,6 @@ function wordsOf(schema: Schema): readonly string[] {
 function discriminatorsAt(
   schema: Schema,
   path: readonly PropertyKey[],
-  _input: unknown,
   key: string,
 ): readonly string[] {
   return schemasAt(schema, path).flatMap((each) => {
