@@ -631,9 +631,12 @@ function judge(measured: {
   return isIn ? "in" : "out";
 }
 
-/** A finding is known by what it says, not by where it stands, so that the order of findings never matters. */
+/**
+ * A finding is known by what it says, not by where it stands, so that the order of findings never matters. The line
+ * break, which no stated id holds, keeps a line from being taken for a finding.
+ */
 function keyOfFinding(kind: CauseKind, content: unknown): string {
-  return `${kind}:${JSON.stringify(content)}`;
+  return `${kind}\n${JSON.stringify(content)}`;
 }
 
 function finding(

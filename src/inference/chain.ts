@@ -417,8 +417,15 @@ function withoutDetours(ways: readonly Implication[], spec: OperationSpec): read
   return direct.length === 0 ? ways : direct;
 }
 
+/** The union of lists of open points. Not list by list: a long order brings a thousand, and each would be read anew. */
 function joinAll(lists: readonly (readonly Unknown[])[]): readonly Unknown[] {
-  return lists.reduce<readonly Unknown[]>((all, each) => joinUnknowns(all, each), []);
+  const filled = lists.filter((each) => each.length > 0);
+  if (filled.length < 3) return joinUnknowns(filled[0] ?? [], filled[1] ?? []);
+  const byKey = new Map<string, Unknown>();
+  for (const list of filled) {
+    for (const unknown of list) if (!byKey.has(unknown.key)) byKey.set(unknown.key, unknown);
+  }
+  return [...byKey.values()];
 }
 
 function placeOf(implication: Implication): string {

@@ -244,6 +244,7 @@ function writeReasons(
     const node = derivation.causes.get(support.disturbance.cause);
     if (node === undefined) return [];
     const paths = pathsTo(node, derivation);
+    const open = sortIds(support.unknowns.flatMap((unknown) => questions.idOf(unknown) ?? []));
     return node.roots.map((root) => {
       const isLine = root.operation !== null;
       const reason: PlanReason = {
@@ -255,7 +256,7 @@ function writeReasons(
         rule: support.rule.id,
         standing: support.standing,
         certain: support.certain,
-        questions: sortIds(support.unknowns.flatMap((unknown) => questions.idOf(unknown) ?? [])),
+        questions: [...open],
         says: [...support.disturbance.rules.map(({ rule }) => rule.rule.because), support.rule.rule.because],
         source: sourceOfRule(support.rule.loaded),
       };
