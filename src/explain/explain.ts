@@ -45,6 +45,7 @@ export interface Explanation {
   readonly places: readonly PlaceExplanation[];
 }
 
+/** What the plan says of one place of the sensor. */
 export interface PlaceExplanation {
   /** `front-radar`, `rear-corner-radar:left`. */
   readonly key: string;
@@ -57,6 +58,7 @@ export interface PlaceExplanation {
   readonly notIndicated: NotIndicatedExplanation | null;
 }
 
+/** One requirement with every chain behind it. */
 export interface RequirementExplanation {
   readonly requirement: Requirement;
   readonly chains: readonly Chain[];
@@ -89,6 +91,7 @@ export interface Link {
   readonly rules: readonly LinkRule[];
 }
 
+/** A rule behind a link, with the answers that its conditions got; none without a context. */
 export interface LinkRule {
   readonly id: string;
   /** Empty without a context. */
@@ -105,6 +108,7 @@ export interface ConditionLine {
   readonly found: string;
 }
 
+/** Why nothing asks for a sensor, and what would change that. */
 export interface NotIndicatedExplanation {
   readonly reason: Plan["notIndicated"][number]["reason"];
   readonly wouldChange: readonly string[];

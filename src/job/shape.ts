@@ -221,7 +221,11 @@ export const jobShape = z.strictObject({
 
 /** A job as other software writes it (`repair-calibration/job@1`). */
 export type Job = z.input<typeof jobShape>;
+/** The vehicle of a job with its sensor fit; lengths mm. What is left out is unknown. */
 export type JobVehicle = Job["vehicle"];
+/** One line of a work order: what is done to which part. */
 export type JobOperation = Job["operations"][number];
+/** What was found at the vehicle; lengths mm, films micrometres. What is left out is unknown. */
 export type JobFindings = NonNullable<Job["findings"]>;
+/** What is known of one sensor of the vehicle, at one position or, without one, at all of them. */
 export type JobEquipment = NonNullable<JobVehicle["equipment"]>[number];

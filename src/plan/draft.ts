@@ -24,7 +24,14 @@ import {
   type Procedure,
   type ProcedurePack,
 } from "../procedures/index.js";
-import type { EvidenceId, HoldId, PreconditionId, Standing, Task } from "../vocabulary/index.js";
+import {
+  isStronger,
+  type EvidenceId,
+  type HoldId,
+  type PreconditionId,
+  type Standing,
+  type Task,
+} from "../vocabulary/index.js";
 import { keepFirst } from "./first-things-first.js";
 
 /** A requirement while the plan is being made: what supports it, and what other rules attach to it. */
@@ -117,7 +124,8 @@ function withoutExceptions(
   const byRule = new Map<string, Waiver>();
   for (const [support, by] of waivedBy) {
     // A maker who asks for more replaces the rule but waives nothing: the firmer requirement stands in the plan.
-    if (by.rule.stratum === "requirements" && raises(by.rule.concludes.standing, support.standing)) continue;
+    if (by.rule.stratum === "requirements" && isStronger(by.rule.concludes.standing, support.standing))
+      continue;
     const before = byRule.get(by.id);
     byRule.set(by.id, {
       sensor: node.sensor,
@@ -226,18 +234,11 @@ function draftOf(
 function openPoints(supports: readonly Support[], standing: Standing): readonly Unknown[] {
   const byKey = new Map<string, Unknown>();
   for (const support of supports) {
-    if (support.certain || !raises(support.standing, standing)) continue;
+    if (support.certain || !isStronger(support.standing, standing)) continue;
     for (const unknown of keepFirst(support.unknowns)) byKey.set(unknown.key, unknown);
   }
   return [...byKey.values()].sort((a, b) => (a.key < b.key ? -1 : 1));
 }
-
-/** Whether a chain of strength `one` would raise a standing of `other`. */
-export function raises(one: Standing, other: Standing): boolean {
-  return LEVELS.indexOf(one) < LEVELS.indexOf(other);
-}
-
-const LEVELS: readonly Standing[] = ["required", "presumed", "inspect-first", "undetermined"];
 
 function findHolds(
   asked: Asked,

@@ -31,6 +31,7 @@ const source = z.strictObject({
   supports: z.enum(["states-it", "implies-it", "our-judgement"]).nullable(),
   read: z.enum(["at-source", "second-hand", "from-memory", "not-applicable"]),
 });
+/** What a statement of the plan stands on. */
 export type PlanSource = z.infer<typeof source>;
 
 /** One chain: from a stated operation or finding, by implied operations, to a disturbance and the rule that asks. */
@@ -52,6 +53,7 @@ const reason = z.strictObject({
   says: z.array(text),
   source,
 });
+/** One chain behind a requirement, from a line or finding by way of a disturbance to a rule. */
 export type PlanReason = z.infer<typeof reason>;
 
 const requirement = z.strictObject({
@@ -107,6 +109,7 @@ const requirement = z.strictObject({
   possibleFeatures: z.array(z.enum(FEATURE_IDS)),
   questions: z.array(text),
 });
+/** One task of one sensor that is due or may be, with its reasons and all that attaches to it. */
 export type Requirement = z.infer<typeof requirement>;
 
 const limit = z.strictObject({
@@ -116,6 +119,7 @@ const limit = z.strictObject({
   low: z.number().nullable(),
   high: z.number().nullable(),
 });
+/** A limit as a procedure states it, in the unit named; null where an end is open. */
 export type PlanLimit = z.infer<typeof limit>;
 
 /** The answer to a work order (`repair-calibration/plan@1`). */
@@ -239,6 +243,9 @@ export const planShape = z.strictObject({
   notes: z.array(text),
   cautions: z.array(text),
 });
+/** What a repair makes due (`repair-calibration/plan@1`). */
 export type Plan = z.infer<typeof planShape>;
+/** One step of the work; steps stand in a valid order, and `after` names those that come directly before. */
 export type PlanStep = Plan["steps"][number];
+/** An open point as a question; `settles` names requirements, `couldAdd` sensors that it could bring one for. */
 export type PlanQuestion = Plan["questions"][number];

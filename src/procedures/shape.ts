@@ -90,6 +90,7 @@ const procedureShape = z.strictObject({
     .describe("What follows in the same procedure, such as an ignition cycle."),
   evidence: z.array(z.enum(EVIDENCE_IDS)).optional(),
 });
+/** What a maker prescribes for one task of one sensor; lengths mm, angles degrees. */
 export type Procedure = z.infer<typeof procedureShape>;
 export type Limit = z.infer<typeof limitShape>;
 
@@ -117,4 +118,5 @@ export const procedurePackShape = z.strictObject({
   rules: z.array(ruleShape).optional(),
   doesNotCover: z.array(text).min(1),
 });
+/** A procedure pack as its document holds it. */
 export type ProcedurePack = z.infer<typeof procedurePackShape>;

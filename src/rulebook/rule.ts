@@ -25,6 +25,7 @@ export const STRATA = [
   "steps",
   "order",
 ] as const;
+/** A layer of the rulebook. */
 export type Stratum = (typeof STRATA)[number];
 
 /** What a rule of each stratum may be asked of. */
@@ -151,6 +152,7 @@ export const ruleShape = z.discriminatedUnion("stratum", [
   ruleOf("steps"),
   ruleOf("order"),
 ]);
+/** A rule as its file states it (`schemas/rule.schema.json`); which conclusion it has goes by its stratum. */
 export type Rule = z.infer<typeof ruleShape>;
 export type RuleOf<S extends Stratum> = Extract<Rule, { stratum: S }>;
 
@@ -171,6 +173,7 @@ export const sourceShape = z.strictObject({
     .describe("How the text was known to the author of the rule."),
   checkedOn: z.iso.date().nullable(),
 });
+/** What a rule stands on: a document with how it was read, or common practice, which has none. */
 export type SourceEntry = z.infer<typeof sourceShape>;
 
 /** The head of a pack of rules. */
@@ -183,6 +186,7 @@ export const packHeadShape = z.strictObject({
   scope: sentence,
   doesNotCover: z.array(sentence).min(1),
 });
+/** What a pack of rules says of itself in `pack.json`. */
 export type PackHead = z.infer<typeof packHeadShape>;
 
 export const sourcesShape = z.record(z.string().regex(kebab), sourceShape);

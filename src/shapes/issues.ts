@@ -387,11 +387,7 @@ function wordsOf(schema: Schema): readonly string[] {
   return Object.values(innerOf(schema).entries ?? {});
 }
 
-function discriminatorsAt(
-  schema: Schema,
-  path: readonly PropertyKey[],
-  key: string,
-): readonly string[] {
+function discriminatorsAt(schema: Schema, path: readonly PropertyKey[], key: string): readonly string[] {
   return schemasAt(schema, path).flatMap((each) => {
     const field = innerOf(each).shape?.[key];
     return field === undefined ? [] : (innerOf(field).values ?? []).map(String);

@@ -1,5 +1,6 @@
 import { idsOf, type Term } from "./term.js";
 
+/** What kind of work a stage is. */
 export const STAGE_KINDS = [
   "scan",
   "measure",

@@ -4,6 +4,7 @@ import type { Term } from "./term.js";
 export const STANDING_IDS = ["required", "presumed", "inspect-first", "undetermined"] as const;
 export type Standing = (typeof STANDING_IDS)[number];
 
+/** The standings with what each one means. */
 export const STANDINGS: Readonly<Record<Standing, Term>> = {
   required: {
     label: "required",

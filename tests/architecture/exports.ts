@@ -45,3 +45,26 @@ function namesOfDeclaration(statement: ts.Node): readonly string[] {
     throw new Error(`no name for ${statement.getText().slice(0, 60)}`);
   return [statement.name.text];
 }
+
+/** The exported names that no doc comment explains where they are declared, sorted by code unit. */
+export function undocumentedNames(file: string): readonly string[] {
+  const program = ts.createProgram([file], {
+    module: ts.ModuleKind.NodeNext,
+    moduleResolution: ts.ModuleResolutionKind.NodeNext,
+    target: ts.ScriptTarget.ES2022,
+    strict: true,
+  });
+  const checker = program.getTypeChecker();
+  const source = program.getSourceFile(file);
+  const module = source === undefined ? undefined : checker.getSymbolAtLocation(source);
+  if (module === undefined) throw new Error(`${file} is no module`);
+  return checker
+    .getExportsOfModule(module)
+    .filter((symbol) => {
+      const isAlias = (symbol.flags & ts.SymbolFlags.Alias) !== 0;
+      const declared = isAlias ? checker.getAliasedSymbol(symbol) : symbol;
+      return declared.getDocumentationComment(checker).length === 0;
+    })
+    .map(({ name }) => name)
+    .sort();
+}

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { z } from "zod";
 import * as api from "../../src/index.js";
 import * as reference from "../../src/reference/index.js";
-import { exportedNames } from "./exports.js";
+import { exportedNames, undocumentedNames } from "./exports.js";
 
 const path = (file: string): string => fileURLToPath(new URL(`../../${file}`, import.meta.url));
 
@@ -25,6 +25,21 @@ const ENTRIES = [
   ["./reference", "src/reference/index.ts", reference],
 ] as const;
 
+/** Types whose words are those of the closed set or list above them. */
+const TYPES_OF_SETS = [
+  "ComponentGroup",
+  "FaultMeaning",
+  "FeatureValue",
+  "Market",
+  "Method",
+  "PreciseMount",
+  "StageKind",
+  "Standing",
+  "Task",
+  "TyrePressureVariant",
+  "Zone",
+];
+
 describe("what other software may rely on", () => {
   it.each(ENTRIES)("%s exports the names that are promised, types included", (entry, file) => {
     expect(exportedNames(path(file))).toEqual(promised.exports[entry]);
@@ -34,6 +49,13 @@ describe("what other software may rely on", () => {
     const values = Object.keys(module);
     expect(values.length).toBeGreaterThan(0);
     expect(values.filter((name) => !promised.exports[entry].includes(name))).toEqual([]);
+  });
+
+  it.each(ENTRIES)("%s says of each name what it stands for", (_entry, file) => {
+    // The ids of a closed set, and their type, stand below the set, which says it for all three.
+    const ofSets = promised.exports["."].filter((name) => /_IDS$|Ids?$/.test(name));
+    const telling = new Set([...ofSets, ...TYPES_OF_SETS]);
+    expect(undocumentedNames(path(file)).filter((name) => !telling.has(name))).toEqual([]);
   });
 
   it("error codes are those that are promised", () => {
