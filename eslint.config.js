@@ -88,12 +88,12 @@ export default tseslint.config(
     },
   },
   {
-    files: ["tests/**/*.ts", "bench/**/*.ts", "scripts/**/*.ts"],
+    files: ["tests/**/*.ts", ".ci/*.ts"],
     rules: { "@typescript-eslint/no-non-null-assertion": "off" },
   },
   {
     // Their tools ask for a default export.
-    files: ["vitest.config.ts", "scripts/closing-line-reporter.ts"],
+    files: ["vitest.config.ts", ".ci/closing-line-reporter.ts"],
     rules: { "no-restricted-syntax": "off" },
   },
 );

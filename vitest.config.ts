@@ -5,7 +5,7 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     pool: "threads",
     testTimeout: 20_000,
-    reporters: ["default", "./scripts/closing-line-reporter.ts"],
+    reporters: ["default", "./.ci/closing-line-reporter.ts"],
     coverage: { include: ["src/**/*.ts"], exclude: ["src/rulebook/bundled.generated.ts"] },
   },
 });

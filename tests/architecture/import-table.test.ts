@@ -82,7 +82,7 @@ describe("the check of the imports", () => {
       mkdirSync(dirname(join(folder, "src", path)), { recursive: true });
       writeFileSync(join(folder, "src", path), text);
     }
-    const run = spawnSync(process.execPath, [join(root, "scripts/check-imports.mjs"), folder], {
+    const run = spawnSync(process.execPath, [join(root, ".ci/check-imports.mjs"), folder], {
       encoding: "utf8",
     });
     return { status: run.status, lines: run.stderr.split("\n").filter((line) => line !== "") };
@@ -136,7 +136,7 @@ describe("the check of the imports", () => {
     folders.push(folder);
     mkdirSync(join(folder, "src"));
     writeFileSync(join(folder, "src/errors.ts"), "export const code = 1;");
-    const run = spawnSync(process.execPath, [join(root, "scripts/check-imports.mjs"), folder], {
+    const run = spawnSync(process.execPath, [join(root, ".ci/check-imports.mjs"), folder], {
       encoding: "utf8",
     });
     expect(run.status).toBe(1);

@@ -420,7 +420,7 @@ describe("the invented procedure packs", () => {
 
 describe("the script that prints them", () => {
   const run = (...words: readonly string[]) =>
-    spawnSync(process.execPath, ["scripts/demo.mjs", ...words], { cwd: ROOT, encoding: "utf8" });
+    spawnSync(process.execPath, ["docs/demo/demo.mjs", ...words], { cwd: ROOT, encoding: "utf8" });
   const isBuilt = existsSync(`${ROOT}dist/index.js`);
 
   it("explains itself, on a page of 80 columns", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { generateSchemas } from "../../scripts/schemas.js";
+import { generateSchemas } from "../../.ci/schemas.js";
 import { documentAt } from "./documents.js";
 
 /** The names of all properties that a JSON Schema describes, at any depth. */

@@ -1,7 +1,7 @@
 import { readFileSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { generateDocs } from "../../scripts/docs.js";
+import { generateDocs } from "../../.ci/docs.js";
 import { COMPONENT_IDS, FEATURE_IDS, SENSOR_IDS, STAGE_IDS } from "../../src/vocabulary/index.js";
 import { FACT_NAMES } from "../../src/rulebook/index.js";
 import { ROOT } from "./documents.js";

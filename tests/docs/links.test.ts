@@ -43,7 +43,7 @@ describe("links", () => {
 describe("paths in prose", () => {
   it("that start with a folder of the project exist", () => {
     const paths = DOCUMENTS.filter(({ path }) => !path.startsWith("docs/generated/")).flatMap((page) =>
-      [...page.text.matchAll(/`((?:src|rules|docs|tests|scripts|schemas)\/[\w./-]*)`/g)].map(
+      [...page.text.matchAll(/`((?:src|rules|docs|tests|\.ci|schemas)\/[\w./-]*)`/g)].map(
         ([, path]) => [page.path, path ?? ""] as const,
       ),
     );

@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { z } from "zod";
-import { readPackFolder } from "../../scripts/read-pack.js";
+import { readPackFolder } from "../../.ci/read-pack.js";
 import {
   COMMON_PRACTICE,
   ERROR_CODES,

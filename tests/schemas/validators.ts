@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Ajv2020, type AnySchema, type ValidateFunction } from "ajv/dist/2020.js";
 import formats from "ajv-formats";
-import { generateSchemas } from "../../scripts/schemas.js";
+import { generateSchemas } from "../../.ci/schemas.js";
 
 /** A file of the repository, parsed. */
 export function readJson(path: string): unknown {

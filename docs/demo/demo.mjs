@@ -3,7 +3,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 
-const ROOT = fileURLToPath(new URL("..", import.meta.url));
+const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const JOBS = join(ROOT, "docs/demo/jobs");
 const PROCEDURES = join(ROOT, "docs/demo/procedures");
 const WIDTH = 80;

@@ -1,9 +1,9 @@
-import { Relation, ask, type Asked } from "../src/facts/index.js";
-import { factsOfRequirement, type CompiledRule } from "../src/inference/index.js";
-import { FALSE } from "../src/logic/index.js";
-import type { Job } from "../src/index.js";
-import { deriveJob, type PlanOptions } from "../src/plan-calibrations.js";
-import type { Stratum } from "../src/rulebook/index.js";
+import { Relation, ask, type Asked } from "../../src/facts/index.js";
+import { factsOfRequirement, type CompiledRule } from "../../src/inference/index.js";
+import { FALSE } from "../../src/logic/index.js";
+import type { Job } from "../../src/index.js";
+import { deriveJob, type PlanOptions } from "../../src/plan-calibrations.js";
+import type { Stratum } from "../../src/rulebook/index.js";
 
 /** One thing that rules of a stratum are asked of, with the rules that the index offers for it. */
 export interface Question {

@@ -1,5 +1,5 @@
-import type { Job } from "../src/index.js";
-import { COMPONENTS, COMPONENT_IDS, type ComponentTerm } from "../src/vocabulary/index.js";
+import type { Job } from "../../src/index.js";
+import { COMPONENTS, COMPONENT_IDS, type ComponentTerm } from "../../src/vocabulary/index.js";
 
 type Operation = Job["operations"][number];
 type Equipment = NonNullable<Job["vehicle"]["equipment"]>;

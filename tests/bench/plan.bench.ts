@@ -2,13 +2,13 @@
 // parsing and printing, and as rules and operations grow. `npm run bench` (a minute or two; answers are asserted equal).
 import { execFileSync } from "node:child_process";
 import { Engine, Fact } from "json-rules-engine";
-import { readerOf } from "../src/facts/index.js";
-import { compileRulebook, type CompiledRule } from "../src/inference/index.js";
-import { loadRulebook, readJob, type Job, type Rulebook } from "../src/index.js";
-import { FALSE, leavesOf, nameOfTruth } from "../src/logic/index.js";
-import { planCalibrations } from "../src/plan-calibrations.js";
-import { addOperators, topLevelOf, type OpenValue, type Pass } from "../src/reference/engines.js";
-import { layerPacks, type CheckedPack, type Rule } from "../src/rulebook/index.js";
+import { readerOf } from "../../src/facts/index.js";
+import { compileRulebook, type CompiledRule } from "../../src/inference/index.js";
+import { loadRulebook, readJob, type Job, type Rulebook } from "../../src/index.js";
+import { FALSE, leavesOf, nameOfTruth } from "../../src/logic/index.js";
+import { planCalibrations } from "../../src/plan-calibrations.js";
+import { addOperators, topLevelOf, type OpenValue, type Pass } from "../../src/reference/engines.js";
+import { layerPacks, type CheckedPack, type Rule } from "../../src/rulebook/index.js";
 import { jobOfLength, TYPICAL } from "./jobs.js";
 import { questionsOf, type Question } from "./subjects.js";
 
@@ -159,7 +159,7 @@ function startUp(): { readonly empty: number; readonly loaded: number } {
     });
     return Math.min(...figures);
   };
-  const index = new URL("../dist/index.js", import.meta.url).href;
+  const index = new URL("../../dist/index.js", import.meta.url).href;
   return {
     empty: run("0"),
     loaded: run(`const { loadRulebook } = await import(${JSON.stringify(index)}); loadRulebook();`),

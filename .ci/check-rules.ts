@@ -1,4 +1,4 @@
-// Checks one pack folder and prints every issue: `npx tsx scripts/check-rules.ts rules/common-practice`.
+// Checks one pack folder and prints every issue: `npx tsx .ci/check-rules.ts rules/common-practice`.
 import { InputError, formatIssue } from "../src/errors.js";
 import { checkPack, layerPacks } from "../src/rulebook/index.js";
 import { readPackFolder } from "./read-pack.js";
