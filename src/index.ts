@@ -144,6 +144,7 @@ export {
   featuresServedBy,
   meaningOfFailureType,
   mountsOf,
+  nameOfSensor,
   positionsOf,
   strongest,
   type ActionId,

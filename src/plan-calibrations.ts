@@ -1,10 +1,10 @@
-import { causeOfOperation, causesOfFindings, componentOf, readJobFacts, readVehicle } from "./facts/index.js";
+import { causeOfOperation, causesOfFindings, readJobFacts, readVehicle } from "./facts/index.js";
 import { compileRulebook, drawConclusions } from "./inference/index.js";
 import { readJob, type Job } from "./job/index.js";
 import { buildPlan, type Plan, type PlanInput } from "./plan/index.js";
 import { appliesTo, filmLimitOf, layerProcedures, type LoadedProcedures } from "./procedures/index.js";
 import type { Rulebook } from "./rulebook/index.js";
-import { CLAIM_ACTIONS } from "./vocabulary/index.js";
+import { CLAIM_ACTIONS, componentOf } from "./vocabulary/index.js";
 
 /** What a plan is made with. */
 export interface PlanOptions {

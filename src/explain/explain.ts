@@ -1,13 +1,5 @@
 import { InputError, nearestOf } from "../errors.js";
-import {
-  Relation,
-  ask,
-  componentOf,
-  nameOfSensor,
-  type Asked,
-  type Cause,
-  type SensorInstance,
-} from "../facts/index.js";
+import { Relation, ask, type Asked, type Cause, type SensorInstance } from "../facts/index.js";
 import { pathsTo } from "../plan/index.js";
 import type { CompiledRule, Derivation, Program } from "../inference/index.js";
 import { FALSE, nameOfTruth, type FactValue, type Trace } from "../logic/index.js";
@@ -25,6 +17,8 @@ import {
   TASKS,
   STANDINGS,
   acceptsPosition,
+  componentOf,
+  nameOfSensor,
   type ComponentId,
   type PositionId,
   type SensorId,

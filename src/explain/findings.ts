@@ -1,6 +1,5 @@
-import { componentOf, nameOfSensor } from "../facts/index.js";
 import type { JobFindings } from "../job/index.js";
-import { COMPONENTS, FAULT_MEANINGS, ZONES } from "../vocabulary/index.js";
+import { COMPONENTS, FAULT_MEANINGS, ZONES, componentOf, nameOfSensor } from "../vocabulary/index.js";
 
 /** The findings of a job, from which a pointer that names one can be told in words. */
 export type StatedFindings = JobFindings;

@@ -2,7 +2,11 @@ import type { Job, JobFindings, JobOperation } from "../job/index.js";
 import { known, knownWord, oneOf, unbounded, type Datum, type FactValue } from "../logic/index.js";
 import type { CauseKind } from "../rulebook/index.js";
 import {
+  CODE_READ,
+  CODE_STATUS,
   COMPONENTS,
+  PART_ORIGINS,
+  componentOf,
   failureTypeOf,
   meaningOfFailureType,
   type ActionId,
@@ -13,7 +17,6 @@ import {
   type Zone,
 } from "../vocabulary/index.js";
 import type { Topic, Unknown } from "./unknowns.js";
-import { componentOf } from "./vehicle.js";
 
 /** What rules can read of a cause; the names are those of the fact catalogue. */
 export interface CauseFacts {
@@ -188,13 +191,8 @@ export function causeOfOperation(operation: JobOperation, pointer: string): Caus
   );
   facts.structural = readStructural(operation, component, triState);
   facts.partOrigin = brings
-    ? readWord(operation.part?.origin, ["maker-new", "other-new", "recycled", "reconditioned"], () =>
-        ask("part/origin", `Where does the ${label} come from?`, [
-          "maker-new",
-          "other-new",
-          "recycled",
-          "reconditioned",
-        ]),
+    ? readWord(operation.part?.origin, PART_ORIGINS, () =>
+        ask("part/origin", `Where does the ${label} come from?`, PART_ORIGINS),
       )
     : NONE;
   facts.variantConfirmed = brings
@@ -595,15 +593,11 @@ function causeOfCode(code: NonNullable<JobFindings["faultCodes"]>[number], index
     {
       aboutSensor: knownWord(code.sensor),
       codeMeans: readCodeMeaning(code, ask),
-      codeRead: readWord(code.read, ["pre-repair", "pre-calibration", "post-repair"], () =>
-        ask("read", `When was the ${code.sensor} fault code read?`, [
-          "pre-repair",
-          "pre-calibration",
-          "post-repair",
-        ]),
+      codeRead: readWord(code.read, CODE_READ, () =>
+        ask("read", `When was the ${code.sensor} fault code read?`, CODE_READ),
       ),
-      codeStatus: readWord(code.status, ["active", "stored"], () =>
-        ask("status", `Is the ${code.sensor} fault code active or only stored?`, ["active", "stored"]),
+      codeStatus: readWord(code.status, CODE_STATUS, () =>
+        ask("status", `Is the ${code.sensor} fault code active or only stored?`, CODE_STATUS),
       ),
     },
     { sensor: code.sensor, position },

@@ -1,6 +1,5 @@
 export * from "./causes.js";
 export * from "./job-facts.js";
-export * from "./names.js";
 export * from "./readers.js";
 export * from "./relations.js";
 export * from "./unknowns.js";

@@ -1,9 +1,9 @@
 import type { Job } from "../job/index.js";
 import { known, oneOf, unbounded, type FactValue, knownWord } from "../logic/index.js";
-import { MARKET_IDS, type StatedCarriers } from "../vocabulary/index.js";
+import { MARKET_IDS, componentOf, type StatedCarriers } from "../vocabulary/index.js";
 import type { Cause } from "./causes.js";
 import type { Unknown } from "./unknowns.js";
-import { componentOf, matchName, type VehicleFacts } from "./vehicle.js";
+import { matchName, type VehicleFacts } from "./vehicle.js";
 
 /** What rules can read of the job as a whole, and what relations between causes and sensors rest on. */
 export interface JobFacts {

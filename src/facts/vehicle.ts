@@ -13,14 +13,17 @@ import {
 import {
   AS_USUAL,
   CLAIM_ACTIONS,
-  COMPONENT_ALIASES,
   FEATURES,
   FEATURE_IDS,
   MOUNT_PLACES_WITHOUT_MEANING,
   SENSORS,
   SENSOR_IDS,
+  capital,
+  componentOf,
   endOfPosition,
   mountsOf,
+  nameOfAll,
+  nameOfSensor,
   partsBehind,
   partsOfMount,
   positionsOf,
@@ -36,7 +39,6 @@ import {
   type ServingGroup,
   type StatedCarriers,
 } from "../vocabulary/index.js";
-import { nameOfAll, nameOfSensor } from "./names.js";
 import type { Topic, Unknown } from "./unknowns.js";
 
 /** One place on the vehicle where a sensor is, is not, or may be fitted, with everything that rules can read of it. */
@@ -681,16 +683,6 @@ function readCarriers(vehicle: JobVehicle): StatedCarriers {
   if (statedCarriers.size >= KEPT) statedCarriers.clear();
   statedCarriers.set(key, stated);
   return stated;
-}
-
-/** A component id, with the accepted synonyms of the trade read as the id they stand for. */
-export function componentOf(word: string): ComponentId {
-  const alias = COMPONENT_ALIASES[word];
-  return alias ?? (word as ComponentId);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** Whether it is settled that the sensor is fitted, or settled that it is not. */

@@ -1,7 +1,13 @@
-import { componentOf, type Cause, type OperationSpec, type Topic, type Unknown } from "../facts/index.js";
+import { type Cause, type OperationSpec, type Topic, type Unknown } from "../facts/index.js";
 import type { JobFindings } from "../job/index.js";
 import type { FactValue } from "../logic/index.js";
-import { COMPONENTS, type ActionId, type ComponentId, type ComponentTerm } from "../vocabulary/index.js";
+import {
+  COMPONENTS,
+  componentOf,
+  type ActionId,
+  type ComponentId,
+  type ComponentTerm,
+} from "../vocabulary/index.js";
 
 /** What the job states about work that some vehicles need and others do not. */
 export type WorkAnswer = "yes" | "no" | "unknown" | undefined;

@@ -2,10 +2,10 @@ import { InputError, nearestOf, type Issue } from "../errors.js";
 import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
 import {
   COMPONENTS,
-  COMPONENT_ALIASES,
   SENSORS,
   SENSOR_IDS,
   acceptsPosition,
+  componentOf,
   findCarrierCircle,
   type ComponentId,
   type ComponentTerm,
@@ -273,7 +273,7 @@ function checkEquipment(entry: JobEquipment, index: number): readonly Issue[] {
 /** A part carried by what it carries would have no place on the vehicle. */
 function checkCarriers(job: Job): readonly Issue[] {
   const entries = Object.entries(job.vehicle.carriedBy ?? {}).flatMap(([part, carrier]) =>
-    carrier === undefined ? [] : [[idOf(part), idOf(carrier)]],
+    carrier === undefined ? [] : [[componentOf(part), componentOf(carrier)]],
   );
   const circle = findCarrierCircle(Object.fromEntries(entries) as StatedCarriers);
   if (circle === null) return [];
@@ -285,10 +285,6 @@ function checkCarriers(job: Job): readonly Issue[] {
       expected: "for each part, what it is fastened to",
     },
   ];
-}
-
-function idOf(component: string): string {
-  return (COMPONENT_ALIASES as Readonly<Record<string, string>>)[component] ?? component;
 }
 
 /** A side on a part that has none is kept out of the reasoning, and said. */

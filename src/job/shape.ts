@@ -1,14 +1,20 @@
 import * as z from "zod";
 import {
   ACTION_IDS,
+  ADJUSTED_IDS,
+  CODE_READ,
+  CODE_STATUS,
   COMPONENT_ALIASES,
   COMPONENT_IDS,
+  FAULT_MEANING_IDS,
   FEATURE_IDS,
   FEATURE_VALUES,
   LOOK_IDS,
   MARKET_IDS,
+  MEASUREMENT_KINDS,
   MOUNT_IDS,
   MOUNT_PLACES_WITHOUT_MEANING,
+  PART_ORIGINS,
   POSITION_IDS,
   PRECISE_MOUNTS,
   SENSOR_IDS,
@@ -31,19 +37,6 @@ const component = z.enum([...COMPONENT_IDS, ...Object.keys(COMPONENT_ALIASES)]);
 const time = z.iso.datetime({ offset: true });
 /** A sensor, or one of its positions: "front-radar", "rear-corner-radar:left". */
 const sensorReference = z.string().regex(/^[a-z-]+(:[a-z-]+)?$/);
-
-const ADJUSTED = [
-  "front-toe",
-  "rear-toe",
-  "camber",
-  "caster",
-  "front-camber",
-  "rear-camber",
-  "thrust",
-  "subframe-position",
-  "nothing",
-  "unknown",
-] as const;
 
 /** Far more than any work order holds, and few enough that a plan is never long in coming. */
 const OPERATION_LIMIT = 2_000;
@@ -80,7 +73,7 @@ export const operationShape = z.strictObject({
   atMounting: yesNoUnknown.optional(),
   part: z
     .strictObject({
-      origin: z.enum(["maker-new", "other-new", "recycled", "reconditioned", "unknown"]).optional(),
+      origin: z.enum([...PART_ORIGINS, "unknown"]).optional(),
       variantConfirmed: yesNoUnknown.optional(),
       bracketIncluded: yesNoUnknown.optional(),
       /** Whether a sensor or module was cleared of its former vehicle and configured to this one. */
@@ -90,7 +83,7 @@ export const operationShape = z.strictObject({
   serves: z.array(sensorReference).optional(),
   storesCalibration: yesNoUnknown.optional(),
   inSensorView: yesNoUnknown.optional(),
-  adjusted: z.array(z.enum(ADJUSTED)).optional(),
+  adjusted: z.array(z.enum([...ADJUSTED_IDS, "unknown"])).optional(),
   amount: z.strictObject({ front: millimetres.optional(), rear: millimetres.optional() }).optional(),
   sizeChanged: yesNoUnknown.optional(),
   sizeApproved: yesNoUnknown.optional(),
@@ -113,19 +106,10 @@ const findingsShape = z.strictObject({
       z.strictObject({
         sensor,
         position: position.optional(),
-        means: z
-          .enum([
-            "misaligned",
-            "not-calibrated",
-            "not-configured",
-            "wrong-mounting-position",
-            "blocked",
-            "other",
-          ])
-          .optional(),
+        means: z.enum(FAULT_MEANING_IDS).optional(),
         code: z.string().min(1).max(40).optional(),
-        read: z.enum(["pre-repair", "pre-calibration", "post-repair", "unknown"]).optional(),
-        status: z.enum(["active", "stored", "unknown"]).optional(),
+        read: z.enum([...CODE_READ, "unknown"]).optional(),
+        status: z.enum([...CODE_STATUS, "unknown"]).optional(),
       }),
     )
     .optional(),
@@ -154,15 +138,7 @@ const findingsShape = z.strictObject({
   measurements: z
     .array(
       z.strictObject({
-        kind: z.enum([
-          "thrust-angle",
-          "total-toe",
-          "ride-height",
-          "structural",
-          "film-thickness",
-          "tread-depth",
-          "battery-voltage",
-        ]),
+        kind: z.enum(MEASUREMENT_KINDS),
         where: text.optional(),
         component: component.optional(),
         axle: axle.optional(),

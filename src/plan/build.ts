@@ -1,7 +1,5 @@
 import {
-  componentOf,
   isFitSettled,
-  nameOfSensor,
   openFindings,
   supposeFinding,
   type Cause,
@@ -28,7 +26,9 @@ import {
   PRECONDITIONS,
   SENSORS,
   STANDING_IDS,
+  componentOf,
   featuresServedBy,
+  nameOfSensor,
   type FeatureId,
   type FeatureTerm,
   type InspectionId,

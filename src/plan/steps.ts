@@ -9,12 +9,13 @@ import {
   STAGES,
   STAGE_IDS,
   TASKS,
+  capital,
+  nameOfSensor,
   type InspectionId,
   type Method,
   type PreconditionId,
   type StageId,
 } from "../vocabulary/index.js";
-import { nameOfSensor } from "../facts/index.js";
 import type { Draft } from "./draft.js";
 import type { PlanStep } from "./shape.js";
 
@@ -359,8 +360,4 @@ function refuseCycle(waiting: readonly LooseStep[], before: ReadonlyMap<string, 
       message: `the order of steps runs in a circle: ${cycle.join(" → ")}`,
     },
   ]);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,9 +1,9 @@
 import { leavesOf } from "../logic/index.js";
 import type { Plan, Requirement } from "../plan/index.js";
 import type { CheckedPack, Rule } from "../rulebook/index.js";
-import { METHODS, STANDINGS } from "../vocabulary/index.js";
+import { METHODS, STANDINGS, capital } from "../vocabulary/index.js";
 import { comparisonOf, concludeInWords } from "./rule.js";
-import { capital, count, nameOfRequirement } from "./words.js";
+import { count, nameOfRequirement } from "./words.js";
 
 /** What became of one rule between two packs, each change as a sentence. */
 export interface RuleChange {

@@ -7,9 +7,9 @@ import type {
   PlaceExplanation,
   RequirementExplanation,
 } from "../explain/index.js";
-import { STANDINGS, TASKS } from "../vocabulary/index.js";
+import { STANDINGS, TASKS, capital } from "../vocabulary/index.js";
 import { EMPTY_LINE, joinLines, pageWidth, paragraph, type Line, type Styler } from "./layout.js";
-import { capital, count, nameOfSource, sentence } from "./words.js";
+import { count, nameOfSource, sentence } from "./words.js";
 
 /** How an explanation is to look. */
 export interface ExplanationOptions {

@@ -1,9 +1,9 @@
 import { nameOfFinding, type StatedFindings } from "../explain/index.js";
 import type { Plan, PlanReason } from "../plan/index.js";
-import { DISTURBANCES, STANDINGS, TASKS } from "../vocabulary/index.js";
+import { DISTURBANCES, STANDINGS, TASKS, nameOfSensor } from "../vocabulary/index.js";
 import { escapeText } from "./layout.js";
 import type { OrderLine } from "./text.js";
-import { nameOfSensor, nameOfWork } from "./words.js";
+import { nameOfWork } from "./words.js";
 
 /** What may be said beside the plan in a flowchart. */
 export interface MermaidOptions {

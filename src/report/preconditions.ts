@@ -1,8 +1,8 @@
 import type { Plan, PlanSource } from "../plan/index.js";
-import { PRECONDITIONS } from "../vocabulary/index.js";
+import { PRECONDITIONS, capital } from "../vocabulary/index.js";
 import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
 import { nameNeeders, section, type Page } from "./page.js";
-import { capital, nameOfSource, sentence } from "./words.js";
+import { nameOfSource, sentence } from "./words.js";
 
 type PlanPrecondition = Plan["preconditions"][number];
 type PlanLimit = PlanPrecondition["limits"][number]["limit"];

@@ -7,11 +7,12 @@ import {
   STANDINGS,
   STANDING_IDS,
   TASKS,
+  capital,
   type Standing,
 } from "../vocabulary/index.js";
 import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
 import { causeOf, joinIds, labelOfFeature, row, section, under, type Page } from "./page.js";
-import { capital, count, nameOfSource, nameOfWork, namePlaces, nameRequirements, sentence } from "./words.js";
+import { count, nameOfSource, nameOfWork, namePlaces, nameRequirements, sentence } from "./words.js";
 
 type PlanHold = Requirement["holds"][number];
 

@@ -9,9 +9,10 @@ import {
   STAGES,
   STANDINGS,
   TASKS,
+  capital,
 } from "../vocabulary/index.js";
 import { EMPTY_LINE, joinLines, pageWidth, paragraph, type Line, type Styler } from "./layout.js";
-import { capital, nameOfSource, nameOfWork, sentence } from "./words.js";
+import { nameOfSource, nameOfWork, sentence } from "./words.js";
 
 /** How a rule is to look. */
 export interface RuleOptions {

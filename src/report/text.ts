@@ -9,6 +9,8 @@ import {
   STANDINGS,
   STANDING_IDS,
   TASKS,
+  capital,
+  nameOfSensor,
   type EvidenceId,
   type InspectionId,
   type Standing,
@@ -27,10 +29,8 @@ import { writePreconditions } from "./preconditions.js";
 import { writeContradictions, writeQuestions } from "./questions.js";
 import { writeHolds, writeRequirements } from "./requirements.js";
 import {
-  capital,
   count,
   nameOfRequirement,
-  nameOfSensor,
   nameOfSource,
   nameOfWork,
   namePlaces,

@@ -4,20 +4,14 @@ import {
   COMPONENTS,
   POSITIONS,
   POSITION_IDS,
-  SENSORS,
   SENSOR_IDS,
   TASKS,
   TASK_IDS,
+  nameOfSensor,
   type ActionId,
   type PositionId,
   type SensorId,
 } from "../vocabulary/index.js";
-
-/** A sensor as a person says it: "left rear corner radar". */
-export function nameOfSensor(sensor: SensorId, position: PositionId | null): string {
-  const { label } = SENSORS[sensor];
-  return position === null ? label : `${POSITIONS[position].label} ${label}`;
-}
 
 /** The sensor of a key such as "rear-corner-radar:left", in words; the key itself where it is none. */
 function nameOfPlace(key: string): string {
@@ -124,11 +118,6 @@ const SUPPORTS: Readonly<Record<NonNullable<PlanSource["supports"]>, string>> = 
   "implies-it": "it implies this and does not state it",
   "our-judgement": "our judgement from it",
 };
-
-/** A text with its first letter in upper case. */
-export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
 
 /** "1 question", "2 questions". */
 export function count(number: number, one: string, many = `${one}s`): string {

@@ -1,12 +1,18 @@
 import type { Scalar } from "../logic/index.js";
 import {
   ACTION_IDS,
+  ADJUSTED_IDS,
+  CODE_READ,
+  CODE_STATUS,
   COMPONENT_IDS,
   DISTURBANCE_IDS,
+  FAULT_MEANING_IDS,
   LOOK_IDS,
   MARKET_IDS,
+  MEASUREMENT_KINDS,
   METHOD_IDS,
   MOUNT_IDS,
+  PART_ORIGINS,
   POSITION_IDS,
   SENSOR_IDS,
   STAGE_IDS,
@@ -67,37 +73,6 @@ export const CAUSE_KINDS = [
 ] as const;
 export type CauseKind = (typeof CAUSE_KINDS)[number];
 
-export const ADJUSTED_IDS = [
-  "front-toe",
-  "rear-toe",
-  "camber",
-  "caster",
-  "front-camber",
-  "rear-camber",
-  "thrust",
-  "subframe-position",
-  "nothing",
-] as const;
-export const PART_ORIGINS = ["maker-new", "other-new", "recycled", "reconditioned"] as const;
-export const CODE_MEANINGS = [
-  "misaligned",
-  "not-calibrated",
-  "not-configured",
-  "wrong-mounting-position",
-  "blocked",
-  "other",
-] as const;
-export const CODE_READ = ["pre-repair", "pre-calibration", "post-repair"] as const;
-export const CODE_STATUS = ["active", "stored"] as const;
-export const MEASUREMENT_KINDS = [
-  "thrust-angle",
-  "total-toe",
-  "ride-height",
-  "structural",
-  "film-thickness",
-  "tread-depth",
-  "battery-voltage",
-] as const;
 export const REACHES = ["sensor", "bracket", "mount", "carrier", "none"] as const;
 export const SIGHTS = ["cover", "carrier-of-cover", "none"] as const;
 
@@ -197,7 +172,7 @@ export const FACTS = {
   sizeChanged: word("cause", [...YES_NO, "none"], "Whether the tyres differ in size from those before."),
   sizeApproved: word("cause", [...YES_NO, "none"], "Whether the vehicle maker approves the new tyre size."),
   impactZone: word("cause", orNone(ZONE_IDS), "The zone of the impact."),
-  codeMeans: word("cause", orNone(CODE_MEANINGS), "What the fault code means."),
+  codeMeans: word("cause", orNone(FAULT_MEANING_IDS), "What the fault code means."),
   codeRead: word("cause", orNone(CODE_READ), "When the fault code was read."),
   codeStatus: word("cause", orNone(CODE_STATUS), "Whether the fault code is active or only stored."),
   measurement: word("cause", orNone(MEASUREMENT_KINDS), "What was measured."),

@@ -2,6 +2,7 @@ import * as z from "zod";
 import { OPERATORS, type Condition } from "../logic/index.js";
 import {
   ACTION_IDS,
+  ADJUSTED_IDS,
   COMPONENT_IDS,
   DISTURBANCE_IDS,
   EVIDENCE_IDS,
@@ -11,7 +12,7 @@ import {
   STAGE_IDS,
   TASK_IDS,
 } from "../vocabulary/index.js";
-import { ADJUSTED_IDS, FACT_NAMES, SUBJECTS, type Subject } from "./fact-catalogue.js";
+import { FACT_NAMES, SUBJECTS, type Subject } from "./fact-catalogue.js";
 
 /** The layers of the rulebook in the order in which they conclude. */
 export const STRATA = [

@@ -1239,3 +1239,8 @@ export const COMPONENT_ALIASES: Readonly<Record<string, ComponentId>> = {
   "tonneau-cover": "bed-cover",
   dashcam: "dash-camera",
 };
+
+/** Reads a component id, or one of the other words of the trade, as the id that it stands for. */
+export function componentOf(word: string): ComponentId {
+  return COMPONENT_ALIASES[word] ?? (word as ComponentId);
+}
