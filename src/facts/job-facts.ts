@@ -3,7 +3,8 @@ import { known, oneOf, unbounded, type FactValue, knownWord } from "../logic/ind
 import { MARKET_IDS, componentOf, type StatedCarriers } from "../vocabulary/index.js";
 import type { Cause } from "./causes.js";
 import type { Unknown } from "./unknowns.js";
-import { matchName, type VehicleFacts } from "./vehicle.js";
+import { matchName } from "./sensor.js";
+import type { VehicleFacts } from "./vehicle.js";
 
 /** What rules can read of the job as a whole, and what relations between causes and sensors rest on. */
 export interface JobFacts {

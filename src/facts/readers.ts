@@ -5,7 +5,7 @@ import type { Cause } from "./causes.js";
 import type { JobFacts } from "./job-facts.js";
 import type { Relation } from "./relations.js";
 import type { Unknown } from "./unknowns.js";
-import type { SensorInstance } from "./vehicle.js";
+import type { SensorInstance } from "./sensor.js";
 
 /** What rules can read of a requirement. */
 export interface RequirementFacts {

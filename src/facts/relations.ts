@@ -15,7 +15,7 @@ import {
 import type { Cause } from "./causes.js";
 import type { JobFacts } from "./job-facts.js";
 import { joinUnknowns, type Unknown } from "./unknowns.js";
-import { matchName, type SensorInstance } from "./vehicle.js";
+import { matchName, type SensorInstance } from "./sensor.js";
 
 const YES = knownWord("yes");
 const NO = knownWord("no");
