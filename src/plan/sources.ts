@@ -4,11 +4,11 @@ import type { PlanSource } from "./shape.js";
 
 const ofRules = new WeakMap<LoadedRule, PlanSource>();
 
-/** A rule's source as the plan prints it, the same object each time. */
+/** A rule's source as the plan prints it: the same object each time, so that no reader of one plan may change it. */
 export function sourceOfRule(loaded: LoadedRule): PlanSource {
   const ready = ofRules.get(loaded);
   if (ready !== undefined) return ready;
-  const made = writeSource(loaded);
+  const made = Object.freeze(writeSource(loaded));
   ofRules.set(loaded, made);
   return made;
 }
