@@ -195,3 +195,45 @@ describe("the steps of a plan", () => {
     expect(plan([paint], behind).steps.map(({ stage }) => stage)).toContain("film-thickness-reading");
   });
 });
+
+describe("questions about the whole job", () => {
+  it("come after those that settle something, the finding that could add most first", () => {
+    const job: Job = {
+      schema: "repair-calibration/job@1",
+      reference: "RO-1",
+      vehicle: {},
+      operations: [{ id: "L1", action: "replace", component: "windshield" }],
+    };
+    const { questions } = planCalibrations(job, { rulebook });
+    const settling = questions.map(({ settles }) => settles.length > 0);
+    expect(settling).toEqual([...settling].sort((a, b) => Number(b) - Number(a)));
+    const adding = questions
+      .filter(({ settles }) => settles.length === 0)
+      .map(({ about, couldAdd }) => ({ about, adds: couldAdd.length }));
+    expect(adding.length).toBeGreaterThan(1);
+    const counts = adding.map(({ adds }) => adds);
+    expect(counts).toEqual([...counts].sort((a, b) => b - a));
+    // Any sensor can have a fault code, while a wheel that was hit concerns the thrust line only.
+    const places = ["/findings/faultCodes", "/findings/impactWheels"].map((about) =>
+      adding.findIndex((each) => each.about === about),
+    );
+    expect(places[0]).toBeGreaterThanOrEqual(0);
+    expect(places[1]).toBeGreaterThan(places[0] ?? -1);
+  });
+});
+
+describe("a plan", () => {
+  it("shares nothing with the next one that its reader could change", () => {
+    const job: Job = {
+      schema: "repair-calibration/job@1",
+      reference: "RO-1",
+      vehicle: {},
+      operations: [{ id: "L1", action: "replace", component: "windshield" }],
+    };
+    const first = planCalibrations(job, { rulebook });
+    const source = first.requirements[0]?.because[0]?.source;
+    expect(source).toBeDefined();
+    expect(() => Object.assign(source ?? {}, { cite: "Changed." })).toThrow(TypeError);
+    expect(planCalibrations(job, { rulebook })).toEqual(first);
+  });
+});
