@@ -28,6 +28,13 @@ describe("stated carriers", () => {
     );
   });
 
+  it("carry a part surely where whichever of its carriers it has stands on them", () => {
+    // The grille hangs in the cover or on the front-end carrier, and both stand on the rail.
+    expect(isCarriedBy("grille", "front-rail")).toEqual({ surely: "yes", open: [] });
+    expect(isCarriedBy("grille", "front-bumper-cover")).toEqual({ surely: "on-some", open: ["grille"] });
+    expect(isCarriedBy("grille", "liftgate")).toEqual({ surely: "no", open: [] });
+  });
+
   it("are refused where parts would carry one another", () => {
     expect(findCarrierCircle({ grille: "grille-emblem" })).toEqual(["grille", "grille-emblem", "grille"]);
     const refused = refusal({ grille: "grille-emblem" });

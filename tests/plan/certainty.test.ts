@@ -1,7 +1,18 @@
 import { describe, expect, it } from "vitest";
-import { loadRulebook, planCalibrations, renderMermaid, type Job, type Plan } from "../../src/index.js";
+import {
+  COMMON_PRACTICE,
+  loadRulebook,
+  planCalibrations,
+  renderMermaid,
+  type Job,
+  type Plan,
+} from "../../src/index.js";
 
 const rulebook = loadRulebook();
+/** The bundled rules, but for those that put stages in an order. */
+const unordered = loadRulebook([
+  { ...COMMON_PRACTICE, rules: COMMON_PRACTICE.rules.filter(({ stratum }) => stratum !== "order") },
+]);
 const NOTHING_FOUND = {
   impactZones: [],
   impactWheels: [],
@@ -15,6 +26,7 @@ function plan(
   equipment: Job["vehicle"]["equipment"],
   operations: Job["operations"],
   findings: Job["findings"] = {},
+  rules = rulebook,
 ): Plan {
   return planCalibrations(
     {
@@ -24,7 +36,7 @@ function plan(
       operations,
       findings: { ...NOTHING_FOUND, ...findings },
     },
-    { rulebook },
+    { rulebook: rules },
   );
 }
 
@@ -44,7 +56,7 @@ describe("what is certain beside what only may be", () => {
     });
   });
 
-  it("puts the inspection first on which an undetermined calibration turns", () => {
+  it("puts the inspection first on which an undetermined calibration turns, even if no rule orders stages", () => {
     const { steps } = plan(
       [
         {
@@ -55,10 +67,12 @@ describe("what is certain beside what only may be", () => {
         },
       ],
       [{ id: "L1", action: "remove-install", component: "front-bumper-cover" }],
+      {},
+      unordered,
     );
     const calibration = steps.find(({ id }) => id === "front-radar/calibration");
     expect(calibration?.onlyIf).toBe("The open questions are answered so that it is due.");
-    expect(calibration?.after).toContain("front-radar/view-inspection");
+    expect(calibration?.after).toEqual(["front-radar/view-inspection"]);
   });
 
   it("makes an inspection of the whole vehicle certain if one of the sensors surely needs it", () => {
