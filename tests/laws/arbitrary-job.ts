@@ -290,7 +290,7 @@ const vehicle: fc.Arbitrary<Job["vehicle"]> = fc
     identity: fc.constantFrom(
       {},
       { make: "Norrvik", model: "Fjell", modelYear: 2024 },
-      { make: "Alcora", model: "Tremor", modelYear: 2021 },
+      { make: "Alcora", model: "Tresk", modelYear: 2021 },
     ),
     equipment: fc.option(fc.oneof(fewEntries, manyEntries, manyEntries), { nil: undefined, freq: 8 }),
     equipmentComplete: fc.constantFrom(undefined, false, true),

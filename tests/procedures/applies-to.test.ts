@@ -39,7 +39,7 @@ describe("which vehicles a pack is for", () => {
   });
 
   it.each([
-    ["another make", { make: "Alcora", model: "Tremor" }],
+    ["another make", { make: "Alcora", model: "Tresk" }],
     ["another model", { model: "Skare" }],
     ["a model whose name only begins alike", { model: "Fjell L" }],
     ["the year before", { modelYear: 2022 }],
