@@ -8,8 +8,6 @@ export interface StageOrder {
   readonly isBefore: (earlier: StageId, later: StageId) => boolean;
   /** Of the stages present, those that come directly before each: none of the present ones lies between. */
   readonly directlyBefore: (present: readonly StageId[]) => ReadonlyMap<StageId, readonly StageId[]>;
-  /** The rules that say directly that one comes before the other. */
-  readonly rulesFor: (earlier: StageId, later: StageId) => readonly string[];
 }
 
 /** Works out the order of stages that rules say. Throws `InputError` of kind "rule-pack" where they run in a circle. */
@@ -60,7 +58,6 @@ export function orderStages(ordering: readonly RuleOf<"order">[]): StageOrder {
       kept.set(key, linked);
       return linked;
     },
-    rulesFor: (earlier, later) => rules.get(`${earlier}>${later}`) ?? [],
   };
 }
 
