@@ -34,7 +34,13 @@ export const targetShape = z.strictObject({
   yaw: degrees,
   pitch: degrees,
   roll: degrees,
+  /** Of the board or bar: its width is where the tape is held, from end to end; mm. */
+  size: z
+    .strictObject({ width: z.number().positive().max(20_000), height: z.number().positive().max(20_000) })
+    .optional(),
 });
+/** Where a target stands (one entry of `targets`). */
+export type ProcedureTarget = z.infer<typeof targetShape>;
 
 const limitShape = z.strictObject({
   low: z.number().optional(),
@@ -50,6 +56,10 @@ export const clearAreaShape = z.strictObject({
   height: z.number().positive().optional(),
 });
 
+/** Classes of road, from the fastest to the slowest: by their build, not by their law. */
+export const ROAD_CLASSES = ["motorway", "divided", "rural", "urban"] as const;
+export type RoadClass = (typeof ROAD_CLASSES)[number];
+
 /** The drive that a dynamic calibration needs. */
 export const driveWindowShape = z.strictObject({
   speed: z.strictObject({
@@ -60,7 +70,15 @@ export const driveWindowShape = z.strictObject({
   minutes: z.number().positive().optional(),
   distance: z.strictObject({ value: z.number().positive(), unit: z.enum(["km", "mi"]) }).optional(),
   roads: z.array(text).optional(),
+  /** The same as `roads`, in words that a log can be held against. */
+  roadClasses: z.array(z.enum(ROAD_CLASSES)).min(1).optional(),
   laneMarkings: z.enum(["both-sides", "one-side", "not-needed"]).optional(),
+  /** Whether the time may be gathered in pieces or has to come in one run; left out: the procedure does not say. */
+  run: z.enum(["in-pieces", "in-one-run"]).optional(),
+  /** The largest angle of the steering wheel either way; degrees. */
+  steering: z.number().positive().max(900).optional(),
+  /** The steepest gradient either way; per cent. */
+  gradient: z.number().positive().max(40).optional(),
   weather: text.optional(),
 });
 
@@ -93,6 +111,9 @@ const procedureShape = z.strictObject({
 /** What a maker prescribes for one task of one sensor; lengths mm, angles degrees. */
 export type Procedure = z.infer<typeof procedureShape>;
 export type Limit = z.infer<typeof limitShape>;
+
+export type DriveWindow = z.infer<typeof driveWindowShape>;
+export type ClearArea = z.infer<typeof clearAreaShape>;
 
 /** A vehicle maker's procedures for a line of vehicles (`repair-calibration/procedures@1`). */
 export const procedurePackShape = z.strictObject({

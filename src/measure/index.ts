@@ -1,0 +1,2 @@
+export * from "./formula.js";
+export * from "./quantity.js";
