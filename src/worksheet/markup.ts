@@ -3,7 +3,8 @@ export interface Markup {
   readonly markup: string;
 }
 
-type Piece = string | number | Markup | readonly Piece[] | null | false;
+/** What may stand between the braces. */
+export type Piece = string | number | Markup | readonly Piece[] | null | false;
 
 /**
  * Writes markup for HTML and SVG. What stands between the braces is escaped, whether it ends up in text or in a quoted
@@ -39,4 +40,9 @@ export function escapeMarkup(text: string): string {
   return text
     .replace(INVISIBLE, (character) => `\\u${(character.codePointAt(0) ?? 0).toString(16).padStart(4, "0")}`)
     .replace(/[&<>"']/g, (character) => ENTITIES[character] ?? character);
+}
+
+/** Text from the input inside a sentence of ours: it keeps its own direction and has no bearing on ours. */
+export function quoted(text: string): Markup {
+  return markup`<bdi>${text}</bdi>`;
 }

@@ -1,0 +1,102 @@
+/**
+ * How every sheet looks: black on white, one typeface, hairlines; weight and frames say what colours would. Sizes are
+ * in points, since a sheet is made for paper; a phone scales them well.
+ */
+export const STYLE = `
+:root { color-scheme: light; --ink: #000; --soft: #444; --line: #767676; }
+* { box-sizing: border-box; }
+html { background: #fff; color: var(--ink); -webkit-text-size-adjust: 100%; }
+body { margin: 0 auto; max-width: 54rem; padding: 2rem 1.5rem 4rem;
+  font: 100%/1.45 system-ui, "Segoe UI", "Helvetica Neue", Arial, "Noto Sans", sans-serif;
+  overflow-wrap: anywhere; font-variant-numeric: tabular-nums; }
+h1, h2, h3, h4, p, ul, ol, dl, dd, figure, table { margin: 0; }
+h1 { font-size: 1.75rem; line-height: 1.15; font-weight: 600; letter-spacing: -0.01em; }
+h2 { font-size: 1.25rem; line-height: 1.25; font-weight: 600; }
+h3 { font-size: 1.0625rem; line-height: 1.3; font-weight: 600; }
+h4 { font-size: 1rem; line-height: 1.35; font-weight: 600; }
+a { color: inherit; text-decoration-thickness: 1px; text-underline-offset: 0.15em; }
+:focus-visible { outline: 2px solid var(--ink); outline-offset: 2px; }
+.skip { position: absolute; left: -200vw; }
+.skip:focus { left: 1rem; top: 0.5rem; background: #fff; padding: 0.25rem 0.5rem; }
+.soft { color: var(--soft); }
+.small { font-size: 0.875rem; }
+.strong { font-weight: 600; }
+.code { font-size: 0.8125rem; color: var(--soft); }
+
+header > * + *, main > section > * + *, article > * + * { margin-top: 0.75rem; }
+header { border-bottom: 2px solid var(--ink); padding-bottom: 1.25rem; }
+main > section { margin-top: 2.25rem; }
+main > section > h2 { border-top: 1px solid var(--ink); padding-top: 0.5rem; }
+footer { margin-top: 2.5rem; border-top: 2px solid var(--ink); padding-top: 1rem; }
+section > section { margin-top: 1.5rem; }
+section > section > * + * { margin-top: 0.5rem; }
+article + article { margin-top: 1.5rem; border-top: 1px solid var(--line); padding-top: 1.25rem; }
+
+nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.125rem 1.25rem; }
+nav a { display: inline-block; padding: 0.25rem 0; }
+
+.facts { display: grid; grid-template-columns: 8rem minmax(0, 1fr); gap: 0.25rem 1rem; }
+.facts > dt { color: var(--soft); }
+.list { padding-left: 1.25rem; }
+.list > li + li { margin-top: 0.25rem; }
+.plain { list-style: none; padding: 0; }
+.plain > li + li { margin-top: 0.5rem; }
+
+.frame { border: 1px solid var(--ink); padding: 0.75rem 1rem; }
+.heavy { border: 3px solid var(--ink); padding: 0.75rem 1rem; }
+.double { border: 4px double var(--ink); padding: 0.75rem 1rem; }
+.frame > * + *, .heavy > * + *, .double > * + * { margin-top: 0.375rem; }
+.frame + .frame, .heavy + .heavy, .double + .double { margin-top: 0.75rem; }
+
+table { width: 100%; border-collapse: collapse; border-bottom: 1px solid var(--ink); }
+caption { text-align: left; font-weight: 600; padding-bottom: 0.375rem; }
+th, td { text-align: left; vertical-align: top; padding: 0.375rem 0.75rem 0.375rem 0; }
+th:last-child, td:last-child { padding-right: 0; }
+thead th { border-bottom: 1px solid var(--ink); font-weight: 600; font-size: 0.875rem; vertical-align: bottom; }
+tbody th { font-weight: 400; }
+tbody tr + tr > * { border-top: 1px solid #bbb; }
+.number { text-align: right; white-space: nowrap; }
+.scroll { overflow-x: auto; }
+
+label { display: inline-flex; gap: 0.5rem; align-items: baseline; min-height: 1.5rem; }
+label > span { min-width: 0; }
+input { font: inherit; color: inherit; margin: 0; background: none; border-radius: 0; }
+input[type="checkbox"] { appearance: none; -webkit-appearance: none; flex: none; position: relative; top: 0.1875rem;
+  width: 1.125rem; height: 1.125rem; border: 1.5px solid var(--ink); }
+input[type="checkbox"]:checked::before { content: ""; position: absolute; left: 0.25rem; top: -0.25rem;
+  width: 0.4375rem; height: 0.875rem; border: solid var(--ink); border-width: 0 2.5px 2.5px 0; transform: rotate(40deg); }
+input[type="text"] { width: 100%; min-width: 0; min-height: 1.75rem; padding: 0 0.125rem;
+  border: 0; border-bottom: 1px solid var(--ink); }
+.fields { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(9.5rem, 100%), 1fr)); gap: 0.75rem 1.25rem; }
+.field { display: block; }
+.field > span { display: block; font-size: 0.8125rem; color: var(--soft); }
+.wide { grid-column: 1 / -1; }
+.ticks { display: flex; flex-wrap: wrap; gap: 0.25rem 1.5rem; list-style: none; padding: 0; }
+.ticks.down { flex-direction: column; }
+
+figure { break-inside: avoid; }
+figcaption { font-size: 0.875rem; margin-top: 0.375rem; }
+svg { display: block; width: 100%; height: auto; }
+
+@media screen and (max-width: 40rem) {
+  body { padding: 1.25rem 1rem 3rem; }
+  .facts { grid-template-columns: minmax(0, 1fr); gap: 0; }
+  .facts > dd + dt { margin-top: 0.5rem; }
+  .facts > dt { font-size: 0.8125rem; }
+  th, td { padding-right: 0.5rem; }
+}
+
+@page { margin: 16mm 15mm 18mm; }
+@media print {
+  html { font-size: 9.5pt; }
+  body { max-width: none; padding: 0; }
+  nav, .skip { display: none; }
+  a { text-decoration: none; }
+  h1, h2, h3, h4, caption, thead { break-after: avoid; }
+  thead { display: table-header-group; }
+  tr, figure, .keep, .frame, .heavy, .double, dd, li { break-inside: avoid; }
+  p { orphans: 3; widows: 3; }
+  .scroll { overflow: visible; }
+  .new-page { break-before: page; }
+}
+`.trim();
