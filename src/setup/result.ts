@@ -63,7 +63,8 @@ const centreLine = z.strictObject({
       beyond: number,
       /** How far the line lies off the centre line there, left positive; null where the marks' y is not stated. */
       lateral: number.nullable(),
-      uLateral: number,
+      /** Standard uncertainty of the line's place there; null where that of its projection or of the tape is not stated. */
+      uLateral: number.nullable(),
     }),
   ),
 });
