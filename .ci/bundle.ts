@@ -1,9 +1,10 @@
-// Bundles the entry points into dist, with zod inside: loading its many small files takes longer than everything else.
+// Bundles the entry points into dist, with what they load inside: loading many small files takes longer than
+// everything else.
 import { readFileSync, writeFileSync } from "node:fs";
 import { build } from "esbuild";
 
 /** Dependencies whose code goes into the bundle, with their licences. */
-const INSIDE = ["zod", "@noble/hashes"];
+const INSIDE = ["zod", "@noble/hashes", "jstat", "ml-matrix", "is-any-array", "ml-array-rescale"];
 
 const { dependencies } = JSON.parse(readFileSync("package.json", "utf8")) as {
   readonly dependencies: Readonly<Record<string, string>>;

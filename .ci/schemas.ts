@@ -2,6 +2,7 @@ import { z } from "zod";
 import { jobShape } from "../src/job/index.js";
 import { planShape } from "../src/plan/shape.js";
 import { procedurePackShape } from "../src/procedures/index.js";
+import { setupResultShape, setupShape } from "../src/setup/index.js";
 import { packHeadShape, ruleShape, sourcesShape } from "../src/rulebook/index.js";
 
 /** The published documents by name, each with the shape it is generated from. */
@@ -9,6 +10,8 @@ const SHAPES = {
   job: { shape: jobShape, title: "repair-calibration/job@1" },
   plan: { shape: planShape, title: "repair-calibration/plan@1" },
   procedures: { shape: procedurePackShape, title: "repair-calibration/procedures@1" },
+  setup: { shape: setupShape, title: "repair-calibration/setup@1" },
+  "setup-result": { shape: setupResultShape, title: "repair-calibration/setup-result@1" },
   pack: { shape: packHeadShape, title: "repair-calibration/pack@1" },
   rule: { shape: ruleShape, title: "A rule of a pack" },
   sources: { shape: sourcesShape, title: "The sources of a pack" },

@@ -63,6 +63,7 @@ export {
   renderExplanation,
   renderRule,
   renderRuleList,
+  renderSetup,
   comparePacks,
   comparePlans,
   type ExplanationOptions,
@@ -75,6 +76,13 @@ export {
   type Styler,
   type TextOptions,
 } from "./report/index.js";
+export { checkSetup, readSetup, type Setup, type SetupOptions, type SetupResult } from "./setup/index.js";
+export {
+  renderFloorPlan,
+  renderHtml,
+  renderSetupHtml,
+  renderSideView,
+} from "./worksheet/index.js";
 export type {
   Plan,
   PlanLimit,

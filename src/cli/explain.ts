@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { explain, renderExplanation } from "../index.js";
 import { argument, command, pageOf, wordOption, type Context } from "./command.js";
-import { JOB_ARGUMENT, proceduresOption, readGiven, rulesOption } from "./plan.js";
+import { JOB_ARGUMENT, proceduresOption, readGiven, rulesOption } from "./documents.js";
 
 interface ExplainFlags {
   readonly procedures: readonly string[];

@@ -1,63 +1,28 @@
 import type { Command } from "commander";
 import { InputError } from "../errors.js";
+import { checkSetup, renderHtml, renderMermaid, renderText, type Setup, type SetupResult } from "../index.js";
+import { command, pageOf, wordOption, type Context } from "./command.js";
 import {
-  planCalibrations,
-  renderMermaid,
-  renderText,
-  type Job,
-  type Plan,
-  type PlanOptions,
-} from "../index.js";
-import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
+  JOB_ARGUMENT,
+  planOf,
+  proceduresOption,
+  readSetupFile,
+  refuseInchesInJson,
+  rulesOption,
+  unitsOption,
+  type Given,
+  type Units,
+} from "./documents.js";
 import { assembleRulebook, readProcedures } from "./packs.js";
-import { createReader, type Reader } from "./read-input.js";
-import type { Terminal } from "./terminal.js";
+import { createReader } from "./read-input.js";
 import { refuseOverwriting, writeResult } from "./write-output.js";
-
-/** What plan and explain both read. */
-export interface Given {
-  readonly job: Job;
-  readonly options: PlanOptions;
-  readonly plan: Plan;
-}
-
-export const JOB_ARGUMENT = argument(
-  "<JOB.json>",
-  "The work order (repair-calibration/job@1); - reads standard input",
-);
-export const proceduresOption = () =>
-  listOption("--procedures <FILE...>", "Procedure packs of the vehicle's maker; write them after JOB.json");
-export const rulesOption = () =>
-  listOption("--rules <DIR...>", "Rule packs to add; one with a bundled pack's id takes its place");
-
-/** Reads job and packs, and plans; what is refused names its file. */
-export async function readGiven(
-  path: string,
-  packs: { readonly procedures: readonly string[]; readonly rules: readonly string[] },
-  terminal: Terminal,
-): Promise<Given> {
-  const reader = createReader(terminal, [path, ...packs.procedures]);
-  const rulebook = assembleRulebook(packs.rules);
-  const procedures = await readProcedures(packs.procedures, reader);
-  // The library checks the shape, and says what is wrong with it.
-  const job = (await reader.readDocument(path, "input")) as Job;
-  const options = { rulebook, procedures };
-  try {
-    return { job, options, plan: planCalibrations(job, options) };
-  } catch (error) {
-    throw ofJob(error, path, reader);
-  }
-}
-
-/** Only what is wrong with the job stands in the job's file. */
-export function ofJob(error: unknown, path: string, reader: Reader): unknown {
-  return error instanceof InputError && error.kind === "input" ? reader.locate(error, path) : error;
-}
 
 interface PlanFlags {
   readonly procedures: readonly string[];
   readonly rules: readonly string[];
-  readonly format: "text" | "json" | "mermaid";
+  readonly format: "text" | "json" | "html" | "mermaid";
+  readonly setup?: string;
+  readonly units: Units;
   readonly out?: string;
   readonly crossCheck?: true;
 }
@@ -72,21 +37,38 @@ export function planCommand(context: Context): Command {
       "plan job.json",
       "plan job.json --procedures fjell-2024.json --out plan.txt",
       "plan - --format json < job.json",
+      "plan job.json --procedures fjell-2024.json --setup bay.json --format html --out card.html",
     ],
   )
     .addArgument(JOB_ARGUMENT)
     .addOption(proceduresOption())
     .addOption(rulesOption())
     .addOption(
-      wordOption("--format <FORMAT>", "Form of the result", ["text", "json", "mermaid"]).default("text"),
+      wordOption("--format <FORMAT>", "Form of the result", ["text", "json", "html", "mermaid"]).default(
+        "text",
+      ),
     )
+    .option(
+      "--setup <SETUP.json>",
+      "What was measured in the bay; its drawings and tables join the job card (html)",
+    )
+    .addOption(unitsOption())
     .option("--out <FILE>", "Write the result to a file, which appears whole or not at all")
     .option("--cross-check", "Decide a second time by other means; exit with 1 and no plan if the two differ")
     .action(async (path: string, flags: PlanFlags) => {
-      refuseOverwriting(flags.out, [path, ...flags.procedures]);
-      const given = await readGiven(path, flags, context.terminal);
+      refuseInchesInJson(flags.format, flags.units);
+      refuseSetupWithout(flags);
+      const inputs = [path, ...flags.procedures, ...(flags.setup === undefined ? [] : [flags.setup])];
+      refuseOverwriting(flags.out, inputs);
+      const reader = createReader(context.terminal, inputs);
+      const rulebook = assembleRulebook(flags.rules);
+      const procedures = await readProcedures(flags.procedures, reader);
+      const given = await planOf(path, { rulebook, procedures }, reader);
+      const { plan } = given;
+      const setup =
+        flags.setup === undefined ? null : await readSetupFile(flags.setup, { procedures, plan }, reader);
       if (flags.crossCheck === true && !(await agrees(given, context))) return;
-      writeResult(render(given, flags, context), flags.out, context.terminal);
+      writeResult(render(given, setup, flags, context), flags.out, context.terminal);
     });
 }
 
@@ -106,17 +88,56 @@ async function agrees({ job, options }: Given, { terminal, setStatus }: Context)
   return false;
 }
 
-function render({ plan, job }: Given, flags: PlanFlags, { terminal }: Context): string {
+function refuseSetupWithout({ setup, format }: PlanFlags): void {
+  if (setup === undefined || format === "html") return;
+  throw new InputError("input", [
+    {
+      code: "usage",
+      pointer: "",
+      message: `a plan as ${format} has no place for a set-up`,
+      expected: "--format html, or the command setup with --job",
+    },
+  ]);
+}
+
+function render(
+  { plan, job, options }: Given,
+  setup: SetupResult | null,
+  flags: PlanFlags,
+  { terminal }: Context,
+): string {
+  const { operations, findings } = job;
   switch (flags.format) {
+    case "html": {
+      // Where nothing was measured yet, the vehicle's own dimensions still say where the targets are to stand.
+      const nominal = (): SetupResult =>
+        checkSetup(
+          { schema: "repair-calibration/setup@1", vehicle: vehicleOf(job) },
+          { procedures: options.procedures, plan },
+        );
+      return renderHtml(plan, { operations, findings, setup: setup ?? nominal(), units: flags.units });
+    }
     case "json":
       return `${JSON.stringify(plan, null, 2)}\n`;
     case "mermaid":
-      return renderMermaid(plan, { operations: job.operations, findings: job.findings });
+      return renderMermaid(plan, { operations, findings });
     case "text":
       return renderText(plan, {
         ...pageOf(terminal, flags.out),
-        operations: job.operations,
-        findings: job.findings,
+        operations,
+        findings,
+        units: flags.units,
       });
   }
+}
+
+function vehicleOf({
+  vehicle: { make, model, modelYear, dimensions },
+}: Given["job"]): NonNullable<Setup["vehicle"]> {
+  return {
+    ...(make === undefined ? {} : { make }),
+    ...(model === undefined ? {} : { model }),
+    ...(modelYear === undefined ? {} : { modelYear }),
+    ...(dimensions === undefined ? {} : { dimensions }),
+  };
 }

@@ -18,7 +18,7 @@ import {
 } from "../index.js";
 import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
 import { assemble, assembleRulebook, readPack, readProcedures, withExamples } from "./packs.js";
-import { ofJob, rulesOption } from "./plan.js";
+import { ofDocument, rulesOption } from "./documents.js";
 import { createReader, nameOfInput, type Reader } from "./read-input.js";
 
 /** `rules`: look at rules, check them, compare them. */
@@ -238,7 +238,7 @@ async function compareJobs(
       try {
         return planCalibrations(job, { rulebook, procedures });
       } catch (error) {
-        throw ofJob(error, path, reader);
+        throw ofDocument(error, path, reader);
       }
     };
     const plan = planWith(now);

@@ -5,6 +5,7 @@ import { command, type Context } from "./command.js";
 import { explainCommand } from "./explain.js";
 import { planCommand } from "./plan.js";
 import { rulesCommand } from "./rules.js";
+import { setupCommand } from "./setup.js";
 import type { Terminal } from "./terminal.js";
 
 /** How many issues are printed before the rest is only counted. */
@@ -40,6 +41,7 @@ function makeProgram(context: Context): Command {
     .version(readVersion(), "-V, --version", "Show the version")
     .addCommand(planCommand(context))
     .addCommand(explainCommand(context))
+    .addCommand(setupCommand(context))
     .addCommand(rulesCommand(context))
     .helpCommand("help [COMMAND]", "Show the help of a command");
   settle(program, context.terminal);

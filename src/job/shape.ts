@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { dimensionsShape } from "../shapes/index.js";
 import {
   ACTION_IDS,
   ADJUSTED_IDS,
@@ -160,16 +161,7 @@ const vehicleShape = z.strictObject({
   model: text.optional(),
   modelYear: z.int().min(1886).max(2200).optional(),
   vin: z.string().min(1).max(40).optional(),
-  dimensions: z
-    .strictObject({
-      wheelbase: z.number().positive().optional(),
-      trackFront: z.number().positive().optional(),
-      trackRear: z.number().positive().optional(),
-      frontOverhang: z.number().min(0).optional(),
-      rearOverhang: z.number().min(0).optional(),
-      width: z.number().positive().optional(),
-    })
-    .optional(),
+  dimensions: dimensionsShape.optional(),
   equipment: z.array(equipmentShape).max(ENTRY_LIMIT).optional(),
   equipmentComplete: z.boolean().optional(),
   features: z.partialRecord(z.enum(FEATURE_IDS), z.enum(FEATURE_VALUES)).optional(),

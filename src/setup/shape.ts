@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { targetShape } from "../procedures/index.js";
+import { dimensionsShape } from "../shapes/index.js";
 import { POSITION_IDS, SENSOR_IDS } from "../vocabulary/index.js";
 
 const text = z.string().max(2000);
@@ -17,18 +18,6 @@ const extent = z.number().positive().max(100_000);
 const uncertainty = z.number().positive().max(10_000);
 /** A number, or a text with its unit: "0.20°", "0°12′", "-0°06'". A bare number needs the unit beside it. */
 const angle = z.union([z.number(), z.string().max(40)]);
-
-export const dimensionsShape = z.strictObject({
-  wheelbase: extent.optional(),
-  trackFront: extent.optional(),
-  trackRear: extent.optional(),
-  frontOverhang: extent.optional(),
-  rearOverhang: extent.optional(),
-  width: extent.optional(),
-  height: extent.optional(),
-});
-/** The vehicle's dimensions; mm. */
-export type Dimensions = z.infer<typeof dimensionsShape>;
 
 /** Individual toe of the rear wheels, toe-in positive. */
 const rearToeShape = z.strictObject({

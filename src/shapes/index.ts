@@ -1,3 +1,4 @@
+export * from "./dimensions.js";
 export * from "./guard.js";
 export * from "./issues.js";
 export * from "./order.js";

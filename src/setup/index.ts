@@ -1,0 +1,4 @@
+export { checkSetup, type SetupOptions } from "./check-setup.js";
+export { readSetup } from "./read.js";
+export { setupShape, type Setup } from "./shape.js";
+export { setupResultShape, type SetupResult } from "./result.js";
