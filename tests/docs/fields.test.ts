@@ -30,7 +30,7 @@ function without(name: string, ...left: readonly string[]): unknown {
 
 /** What a plan hands on from a maker's procedure as it stands there. */
 const OF_PROCEDURES: ReadonlySet<string> = new Set(
-  "name datum referenceLine distance lateral height yaw pitch roll nominal tolerance length width speed minutes roads laneMarkings weather".split(
+  "name datum referenceLine distance lateral height yaw pitch roll nominal tolerance length width speed minutes roads laneMarkings weather size roadClasses run steering gradient".split(
     " ",
   ),
 );
@@ -41,6 +41,10 @@ describe("every field is explained", () => {
   it.each([
     ["docs/reading-a-plan.md", "plan", schemas["plan"], OF_PROCEDURES],
     ["docs/procedure-packs.md", "procedures", without("procedures", "rules"), NOTHING],
+    ["docs/setting-up.md", "setup", schemas["setup"], NOTHING],
+    ["docs/setting-up.md", "setup-result", schemas["setup-result"], NOTHING],
+    ["docs/drive-logs.md", "drive", schemas["drive"], NOTHING],
+    ["docs/drive-logs.md", "drive-result", schemas["drive-result"], NOTHING],
     ["docs/writing-rules.md", "rule", schemas["rule"], NOTHING],
     ["docs/writing-rules.md", "pack", schemas["pack"], NOTHING],
   ] as const)("%s explains those of a %s", (path, _name, schema, elsewhere) => {
