@@ -1,0 +1,129 @@
+import type { DecisionRule } from "./decision-rule.js";
+import { normalCdf, normalTail } from "./distribution.js";
+import { sayDecision } from "./say-decision.js";
+
+export type Verdict = "conforms" | "does-not-conform" | "cannot-be-decided";
+export type DecidedUnit = "mm" | "deg" | "%" | "mm/m";
+
+/** A measured value and its tolerance, in one unit. */
+export interface Measurement {
+  /** What was measured, in words. */
+  readonly of: string;
+  /** Null: not measured. */
+  readonly value: number | null;
+  readonly unit: DecidedUnit;
+  /** The limits of the tolerance, which belong to it; null: none on that side. */
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Standard uncertainty; 0: exact; null: not known. */
+  readonly u: number | null;
+}
+
+/** Whether a measured value lies within a tolerance, as far as its uncertainty lets one say. */
+export interface Decision extends Measurement {
+  readonly verdict: Verdict;
+  /** That the true value lies within the tolerance; null without a value or an uncertainty. */
+  readonly probability: number | null;
+  /** How far inside a limit a value has to lie; null under simple acceptance, and where none would do. */
+  readonly guardBand: number | null;
+  /** The largest expanded uncertainty (k = 2) that would decide this value; null where none would, or all do. */
+  readonly largestU: number | null;
+  /** The verdict with its reason, in one sentence. */
+  readonly says: string;
+}
+
+/** How far a value lies inside each limit; negative: outside; Infinity: no limit. */
+export interface Room {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Differences and ratios this close count as none: the rounding of arithmetic, far below what any instrument reads. */
+const ROUNDING = 1e-9;
+const HALVINGS = 100;
+
+/**
+ * Holds a measured value against its tolerance.
+ *
+ * Guarded: conforms where the probability of conformity reaches that of the rule; does not conform where the value lies
+ * beyond a limit by the rule's part of its uncertainty; otherwise it cannot be decided. A small probability alone proves
+ * nothing: a huge uncertainty has it too. Simple: the limits alone decide, and belong to the tolerance.
+ * A negative uncertainty or a lower limit above the upper one is a RangeError.
+ * Source: JCGM 106:2012, 7 and 8; ISO 14253-1:2017; both known second-hand.
+ */
+export function decide(measurement: Measurement, rule: DecisionRule): Decision {
+  const { of, value, unit, low, high, u } = measurement;
+  if (u !== null && !(u >= 0)) throw new RangeError(`${u} is no uncertainty`);
+  if (low !== null && high !== null && low > high) throw new RangeError(`${low} lies above ${high}`);
+  const limited = low !== null || high !== null;
+  const room = value === null || !limited ? null : findRoom(value, low, high);
+  const z = rule.kind === "guarded" ? 2 * rule.guardFactor : null;
+  const found = {
+    ...{ of, value, unit, low, high, u },
+    verdict: room === null ? ("cannot-be-decided" as const) : judge(room, u, z),
+    probability: room === null || u === null ? null : findProbability(room, u),
+    guardBand: z === null || u === null || !limited ? null : findGuardBand(low, high, u, z),
+    largestU: room === null || z === null ? null : findLargestU(room, z),
+  };
+  return { ...found, says: sayDecision(found, room, rule) };
+}
+
+function findRoom(value: number, low: number | null, high: number | null): Room {
+  const size = Math.max(Math.abs(value), Math.abs(low ?? 0), Math.abs(high ?? 0));
+  const settle = (distance: number): number => (Math.abs(distance) <= ROUNDING * size ? 0 : distance);
+  return {
+    low: low === null ? Infinity : settle(value - low),
+    high: high === null ? Infinity : settle(high - value),
+  };
+}
+
+function judge(room: Room, u: number | null, z: number | null): Verdict {
+  const inside = Math.min(room.low, room.high);
+  if (z === null || u === 0) return inside >= 0 ? "conforms" : "does-not-conform";
+  if (u === null) return "cannot-be-decided";
+  if (isProven(findRisk(room, u), z)) return "conforms";
+  return -inside / u >= z * (1 - ROUNDING) ? "does-not-conform" : "cannot-be-decided";
+}
+
+/** The probability that the true value lies outside. Kept as such: near 1, its complement has no digits left. */
+function findRisk(room: Room, u: number): number {
+  return normalTail(room.low / u) + normalTail(room.high / u);
+}
+
+function isProven(risk: number, z: number): boolean {
+  return risk <= normalTail(z) * (1 + ROUNDING);
+}
+
+function findProbability(room: Room, u: number): number {
+  if (u === 0) return Math.min(room.low, room.high) >= 0 ? 1 : 0;
+  return Math.max(0, normalCdf(room.high / u) - normalCdf(-room.low / u));
+}
+
+/** With one limit z·u; with two a little more, where the uncertainty is large enough to reach both. */
+function findGuardBand(low: number | null, high: number | null, u: number, z: number): number | null {
+  if (low === null || high === null || u === 0) return z * u;
+  const width = high - low;
+  const conforms = (distance: number): boolean =>
+    isProven(findRisk({ low: distance, high: width - distance }, u), z);
+  if (!conforms(width / 2)) return null;
+  return halve(width / 2, z * u * (1 - ROUNDING), conforms);
+}
+
+function findLargestU(room: Room, z: number): number | null {
+  const inside = Math.min(room.low, room.high);
+  if (inside === 0) return null;
+  const forOneLimit = Math.abs(inside) / z;
+  if (inside < 0 || Math.max(room.low, room.high) === Infinity) return 2 * forOneLimit;
+  return 2 * halve(0, forOneLimit * (1 + ROUNDING), (u) => u === 0 || isProven(findRisk(room, u), z));
+}
+
+/** Where `holds` changes between a number at which it does and one at which it does not, on the side where it does. */
+function halve(where: number, whereNot: number, holds: (at: number) => boolean): number {
+  let [yes, no] = [where, whereNot];
+  for (let step = 0; step < HALVINGS; step += 1) {
+    const middle = (yes + no) / 2;
+    if (holds(middle)) yes = middle;
+    else no = middle;
+  }
+  return yes;
+}

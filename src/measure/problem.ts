@@ -1,0 +1,5 @@
+/** Why something stated could not be used, and what was expected instead; both without a full stop. */
+export interface Problem {
+  readonly problem: string;
+  readonly expected: string;
+}

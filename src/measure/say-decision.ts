@@ -1,0 +1,85 @@
+import type { DecidedUnit, Decision, Room } from "./decide.js";
+import type { DecisionRule } from "./decision-rule.js";
+import { formatNumber, formatNumberDown, formatTrimmed } from "./format.js";
+
+/** Decimals with which a value of a unit is written, where nothing asks for more. */
+const DIGITS: Readonly<Record<DecidedUnit, number>> = { mm: 1, deg: 2, "%": 2, "mm/m": 1 };
+const MOST_DIGITS = 6;
+
+type Found = Omit<Decision, "says">;
+
+/** Says in one sentence what was decided and why; `room` is null where there is no value or no limit. */
+export function sayDecision(found: Found, room: Room | null, rule: DecisionRule): string {
+  if (found.value === null) return `${found.of} was not measured: cannot be decided.`;
+  if (room === null) return `${found.of} has no limit to be held against: cannot be decided.`;
+  const subject = `${sayValue(found, found.value, room)} ${sayPlace(found, room)}`;
+  if (rule.kind === "simple") {
+    return `${subject}, and under simple acceptance its uncertainty does not count: ${sayVerdict(found)}.`;
+  }
+  if (found.u === null) return `${subject}, but its uncertainty is not known: ${sayRemedy(found, "")}`;
+  if (found.u === 0) return `${subject} and counts as exact: ${sayVerdict(found)}.`;
+  const uncertainty = `${sayU(found.u * 2, found.unit)} (k = 2)`;
+  switch (found.verdict) {
+    case "conforms":
+      return `${subject} with room for its uncertainty of ${uncertainty}: conforms.`;
+    case "does-not-conform":
+      return `${subject} by more than its uncertainty of ${uncertainty} explains: does not conform.`;
+    case "cannot-be-decided":
+      return `${subject}, but ${sayObstacle(found, room)} of ${uncertainty}: ${sayRemedy(found, " with this instrument")}`;
+  }
+}
+
+function sayVerdict({ verdict }: Found): string {
+  return verdict.replaceAll("-", " ");
+}
+
+function sayObstacle({ guardBand }: Found, room: Room): string {
+  const isInside = Math.min(room.low, room.high) > 0;
+  return isInside && guardBand === null
+    ? "the whole tolerance is too narrow for its uncertainty"
+    : "too close to a limit for its uncertainty";
+}
+
+/** What would decide it, rounded down so that it does. */
+function sayRemedy({ largestU, unit }: Found, instrument: string): string {
+  if (largestU === null)
+    return "cannot be decided, since no uncertainty is small enough for a value on a limit.";
+  const most = withUnit(formatNumberDown(largestU, digitsOf(largestU)), unit);
+  return `cannot be decided${instrument}; an uncertainty of at most ${most} (k = 2) would decide it.`;
+}
+
+function sayPlace({ low, high, unit }: Found, room: Room): string {
+  const inside = Math.min(room.low, room.high);
+  const how = inside === 0 ? "lies on the edge of" : inside > 0 ? "lies within" : "lies outside";
+  return `${how} ${sayTolerance(low, high, unit)}`;
+}
+
+function sayTolerance(low: number | null, high: number | null, unit: DecidedUnit): string {
+  const say = (limit: number): string => withUnit(formatTrimmed(limit, MOST_DIGITS), unit);
+  if (low === null) return high === null ? "no limits" : `the limit of at most ${say(high)}`;
+  if (high === null) return `the limit of at least ${say(low)}`;
+  return high === -low ? `±${say(high)}` : `${say(low)} to ${say(high)}`;
+}
+
+/** With as many decimals as its uncertainty has, and enough that a value beside a limit is not written as the limit. */
+function sayValue({ unit, low, high, u }: Found, value: number, room: Room): string {
+  const least = Math.max(DIGITS[unit], u === null || u === 0 ? 0 : digitsOf(u * 2));
+  let digits = Math.min(least, MOST_DIGITS);
+  const hides = (limit: number | null, distance: number): boolean =>
+    limit !== null && distance !== 0 && Number(formatNumber(value, digits)) === limit;
+  while (digits < MOST_DIGITS && (hides(low, room.low) || hides(high, room.high))) digits += 1;
+  return withUnit(formatNumber(value, digits), unit);
+}
+
+function sayU(expanded: number, unit: DecidedUnit): string {
+  return withUnit(formatTrimmed(expanded, digitsOf(expanded)), unit);
+}
+
+/** Decimals that leave two significant figures. */
+function digitsOf(size: number): number {
+  return Math.max(0, 1 - Math.floor(Math.log10(size)));
+}
+
+function withUnit(text: string, unit: DecidedUnit): string {
+  return unit === "deg" ? `${text}°` : `${text} ${unit}`;
+}
