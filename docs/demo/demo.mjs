@@ -1,11 +1,13 @@
-// Plans the invented work orders under docs/demo and prints the plans. See `npm run demo -- --help`.
-import { readFileSync, readdirSync } from "node:fs";
+// Plans the invented work orders under docs/demo and prints the plans, then sets up a bay for one of them.
+// See `npm run demo -- --help`.
+import { mkdirSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const JOBS = join(ROOT, "docs/demo/jobs");
 const PROCEDURES = join(ROOT, "docs/demo/procedures");
+const SETUPS = join(ROOT, "docs/demo/setups");
 const WIDTH = 80;
 
 const SCENES = [
@@ -33,11 +35,19 @@ const SCENES = [
     title: "Lift kit with larger tyres on a pickup",
     says: "Required and held at once: the sensors look elsewhere now, and the maker has no calibration for that height. The relearn of the pressure sensors is waived, and shown as waived.",
   },
+  {
+    name: "bay",
+    job: "front-collision.json",
+    setup: "fjell-front-collision.json",
+    title: "In the bay: the targets of the front-end collision, measured with a tape",
+    says: "The same vehicle after its repair. Where the targets stand on this floor, what the tape has to show, whether bay and floor will do, and which readings are good enough to decide by.",
+  },
 ];
 
-const HELP = `Usage: npm run demo [-- [SCENE…] [--general] [--json]]
+const HELP = `Usage: npm run demo [-- [SCENE…] [--general] [--json] [--sheets FOLDER]]
 
-Plans invented work orders and prints the plans. Without a scene: all of them.
+Plans invented work orders and prints the plans, and sets up a bay. Without a
+scene: all of them.
 
 Scenes:
 ${SCENES.map(({ name, title }) => `  ${name.padEnd(17)}${title}`)
@@ -46,13 +56,16 @@ ${SCENES.map(({ name, title }) => `  ${name.padEnd(17)}${title}`)
 
 Options:
   --general   general rules alone, without the maker's procedures
-  --json      the plans as JSON, one a line
+  --json      the plans (of the bay: the set-up) as JSON, one a line
+  --sheets FOLDER
+              also write each scene's job card as an HTML page to print
   --help      this text
 
 Examples:
   npm run demo -- glass
   npm run demo -- lift-kit --general
   npm run --silent demo -- rear-quarter --json
+  npm run demo -- bay --sheets sheets
 
 Exit status: 0 printed · 2 not understood, or the package is not built yet ·
 3 a procedure pack was refused
@@ -75,12 +88,14 @@ function wrap(text, indent) {
 }
 
 function readArguments(words) {
-  const options = { help: false, json: false, general: false };
+  const options = { help: false, json: false, general: false, sheets: null };
   const names = [];
-  for (const word of words) {
+  const rest = [...words];
+  for (let word = rest.shift(); word !== undefined; word = rest.shift()) {
     if (word === "-h") options.help = true;
+    else if (word === "--sheets") options.sheets = rest.shift() ?? missFolder();
     else if (word.startsWith("--") && Object.hasOwn(options, word.slice(2))) options[word.slice(2)] = true;
-    else if (word.startsWith("-")) refuse("option", word, ["--help", "--json", "--general"]);
+    else if (word.startsWith("-")) refuse("option", word, ["--help", "--json", "--general", "--sheets"]);
     else if (SCENES.some(({ name }) => name === word)) names.push(word);
     else
       refuse(
@@ -93,6 +108,10 @@ function readArguments(words) {
     ...options,
     scenes: names.length === 0 ? SCENES : SCENES.filter(({ name }) => names.includes(name)),
   };
+}
+
+function missFolder() {
+  throw new UsageError("--sheets needs a folder to write to");
 }
 
 /** A word that is not known; the known one with fewest letters changed is offered. */
@@ -144,20 +163,60 @@ function loadAllProcedures({ loadProcedures }) {
     .map((file) => loadProcedures(readJson(join(PROCEDURES, file)), relative(ROOT, join(PROCEDURES, file))));
 }
 
-function writeScene(scene, job, plan, { renderText }) {
+function writeScene(scene, report) {
   const rule = "=".repeat(WIDTH);
+  const made = scene.setup === undefined ? [] : [`Set-up: ${relative(ROOT, join(SETUPS, scene.setup))}`];
   return [
     rule,
     ...wrap(scene.title, 0),
     ...wrap(`Work order: ${relative(ROOT, join(JOBS, scene.job))}`, 0),
+    ...made,
     "",
     ...wrap(scene.says, 0),
     rule,
     "",
-    renderText(plan, { width: WIDTH, operations: job.operations, findings: job.findings }).trimEnd(),
+    report.trimEnd(),
     "",
     "",
   ].join("\n");
+}
+
+/** What a scene comes to: as data, as a report, and as a page to print. */
+function play(scene, rulebook, procedures, api) {
+  const job = readJson(join(JOBS, scene.job));
+  const { operations, findings } = job;
+  const plan = api.planCalibrations(job, { rulebook, procedures });
+  if (scene.setup === undefined) {
+    const nominal = {
+      schema: "repair-calibration/setup@1",
+      vehicle: { dimensions: job.vehicle.dimensions },
+    };
+    return {
+      data: plan,
+      report: api.renderText(plan, { width: WIDTH, operations, findings }),
+      sheet: () =>
+        api.renderHtml(plan, {
+          operations,
+          findings,
+          setup: api.checkSetup(nominal, { procedures: [], plan }),
+        }),
+    };
+  }
+  const setup = api.checkSetup(readJson(join(SETUPS, scene.setup)), { procedures, plan });
+  return {
+    data: setup,
+    report: api.renderSetup(setup, { width: WIDTH }),
+    sheet: () => api.renderHtml(plan, { operations, findings, setup }),
+  };
+}
+
+function writeSheets(folder, played) {
+  mkdirSync(folder, { recursive: true });
+  for (const [scene, { sheet }] of played) {
+    const file = join(folder, `${scene.name}.html`);
+    writeFileSync(file, sheet());
+    console.error(`written: ${file}`);
+  }
 }
 
 async function main(words) {
@@ -171,11 +230,11 @@ async function main(words) {
   try {
     const procedures = options.general ? [] : loadAllProcedures(api);
     // Everything is planned before anything is printed, so that a refusal leaves no half of an answer behind.
-    const printed = options.scenes.map((scene) => {
-      const job = readJson(join(JOBS, scene.job));
-      const plan = api.planCalibrations(job, { rulebook, procedures });
-      return options.json ? `${JSON.stringify(plan)}\n` : writeScene(scene, job, plan, api);
-    });
+    const played = options.scenes.map((scene) => [scene, play(scene, rulebook, procedures, api)]);
+    const printed = played.map(([scene, { data, report }]) =>
+      options.json ? `${JSON.stringify(data)}\n` : writeScene(scene, report),
+    );
+    if (options.sheets !== null) writeSheets(options.sheets, played);
     process.stdout.write(printed.join(""));
     return 0;
   } catch (error) {
