@@ -4,3 +4,45 @@ export { renderExplanation, type ExplanationOptions } from "./explanation.js";
 export { renderRule, renderRuleList, type RuleOptions } from "./rule.js";
 export { comparePacks, comparePlans, type PackChanges, type RuleChange } from "./changes.js";
 export type { Role, Styler } from "./layout.js";
+export { findSetUp, listSetUps, numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
+export * from "./setup-words.js";
+export { causeOf, gatherMaterial, joinIds, labelOfFeature, nameNeeders, type Material } from "./page.js";
+export {
+  groupPreconditions,
+  tellLimit,
+  tellLimits,
+  tellNotes,
+  tellSections,
+  type PlanPrecondition,
+} from "./preconditions.js";
+export { joinPlaces, nameMany } from "./questions.js";
+export {
+  APPLIES,
+  NOT_INDICATED,
+  dueOf,
+  inspectionsOf,
+  joinNumbers,
+  outcomeOf,
+  recordsOf,
+} from "./tell-plan.js";
+export {
+  headingOf,
+  holdsOf,
+  keyOfHold,
+  nameOfImplied,
+  shortestReason,
+  tellClearArea,
+  tellDrive,
+  tellMethod,
+  tellTarget,
+  type SharedHold,
+  type TellLength,
+} from "./tell-requirement.js";
+export {
+  nameOfRequirement,
+  nameOfSource,
+  nameOfWork,
+  namePlaces,
+  nameRequirements,
+  sentence,
+} from "./words.js";

@@ -10,14 +10,32 @@ export interface OrderLine extends Work {
   readonly text?: string | undefined;
 }
 
-/** What the parts of the report share. */
-export interface Page {
+/** What a plan is told from, whatever it is printed on. */
+export interface Material {
   readonly plan: Plan;
-  readonly width: number;
   readonly lines: ReadonlyMap<string, OrderLine>;
   readonly findings: StatedFindings | undefined;
   /** Step ids → their number in the list of steps. */
   readonly steps: ReadonlyMap<string, number>;
+}
+
+/** What the parts of the text report share. */
+export interface Page extends Material {
+  readonly width: number;
+}
+
+/** Puts a plan together with what the job says of its lines and findings, where that is at hand. */
+export function gatherMaterial(
+  plan: Plan,
+  operations: readonly OrderLine[] = [],
+  findings?: StatedFindings,
+): Material {
+  return {
+    plan,
+    findings,
+    lines: new Map(operations.map((line) => [line.id, line])),
+    steps: new Map(plan.steps.map(({ id }, index) => [id, index + 1])),
+  };
 }
 
 /** Columns of the labels beside a requirement's facts. */
@@ -60,8 +78,9 @@ export function bullet(page: Page, text: string, role: Role = "plain"): readonly
   return paragraph(text, { width: page.width, indent: 2, lead: "- ", role });
 }
 
+/** The line or finding that brought something, in words. */
 export function causeOf(
-  page: Page,
+  page: Material,
   cause: { readonly operation: string | null; readonly finding: string | null },
 ): string {
   if (cause.operation !== null) return `line ${nameOfLine(page, cause.operation)}`;
@@ -69,13 +88,13 @@ export function causeOf(
 }
 
 /** "L1, remove and replace windshield": as much as is known of a line of the order. */
-function nameOfLine(page: Page, id: string): string {
+function nameOfLine(page: Material, id: string): string {
   const line = page.lines.get(id);
   return line === undefined ? id : `${id}, ${nameOfWork(line)}`;
 }
 
 /** Requirements in as few words as say which they are: by what is left out, or by whole tasks, where that is shorter. */
-export function nameNeeders(page: Page, ids: readonly string[]): string {
+export function nameNeeders(page: Material, ids: readonly string[]): string {
   const { requirements } = page.plan;
   const others = requirements.filter(({ id }) => !ids.includes(id)).map(({ id }) => id);
   if (requirements.length > 1 && others.length === 0) return "everything in this plan";

@@ -1,53 +1,62 @@
-import type { Plan, PlanSource } from "../plan/index.js";
+import type { Plan, PlanLimit, PlanSource } from "../plan/index.js";
 import { PRECONDITIONS, capital } from "../vocabulary/index.js";
 import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
-import { nameNeeders, section, type Page } from "./page.js";
+import { nameNeeders, section, type Material, type Page } from "./page.js";
 import { nameOfSource, sentence } from "./words.js";
 
-type PlanPrecondition = Plan["preconditions"][number];
-type PlanLimit = PlanPrecondition["limits"][number]["limit"];
+/** Something that has to be true before a task begins. */
+export type PlanPrecondition = Plan["preconditions"][number];
 
 /** What has to be true before, in groups of those that one and the same work needs. */
 export function writePreconditions(page: Page): readonly Line[] {
   const { preconditions } = page.plan;
   if (preconditions.length === 0) return [];
-  const groups = new Map<string, PlanPrecondition[]>();
-  for (const condition of preconditions) {
-    const key = `${condition.certain ? 0 : 1} ${condition.neededBy.join()}`;
-    groups.set(key, [...(groups.get(key) ?? []), condition]);
-  }
-  const certainFirst = [...groups].sort(([a], [b]) => Number(a.slice(0, 1)) - Number(b.slice(0, 1)));
   return section(
     page,
     `Before a task begins (${preconditions.length})`,
-    introOf(page),
-    certainFirst.flatMap(([, conditions]) => {
-      const [first] = conditions;
-      if (first === undefined) return [];
-      const whose = nameNeeders(page, first.neededBy);
-      return [
-        EMPTY_LINE,
-        ...paragraph(
-          first.certain ? `For ${whose}` : `For ${whose}, if the method that is still open needs it`,
-          {
-            width: page.width,
-            indent: 2,
-            role: "strong",
-          },
-        ),
-        ...conditions.flatMap((condition) => writePrecondition(page, condition)),
-      ];
-    }),
+    tellSections(page),
+    groupPreconditions(page).flatMap(({ whose, conditions }) => [
+      EMPTY_LINE,
+      ...paragraph(whose, { width: page.width, indent: 2, role: "strong" }),
+      ...conditions.flatMap((condition) => writePrecondition(page, condition)),
+    ]),
+  );
+}
+
+/** Preconditions of the same work. */
+export interface PreconditionGroup {
+  /** "For calibration of forward camera". */
+  readonly whose: string;
+  readonly conditions: readonly PlanPrecondition[];
+}
+
+/** The preconditions of a plan by the work that needs them; first those that are needed in any case. */
+export function groupPreconditions(page: Material): readonly PreconditionGroup[] {
+  const { preconditions } = page.plan;
+  const inOrder = [
+    ...preconditions.filter(({ certain }) => certain),
+    ...preconditions.filter(({ certain }) => !certain),
+  ];
+  return groupBy(inOrder, ({ certain, neededBy }) => `${certain ? 0 : 1} ${neededBy.join()}`).map(
+    (conditions) => {
+      const whose = nameNeeders(page, conditions[0].neededBy);
+      const isSure = conditions[0].certain;
+      return {
+        whose: isSure ? `For ${whose}` : `For ${whose}, if the method that is still open needs it`,
+        conditions,
+      };
+    },
   );
 }
 
 /** The document of the one procedure pack in use: limits from it need not name it again and again. */
-function soleDocument({ plan }: Page): { readonly cite: string; readonly issued: string } | null {
+function soleDocument({ plan }: Material): { readonly cite: string; readonly issued: string } | null {
   const [pack, ...others] = plan.procedures.filter(({ applies }) => applies === "yes");
   return pack === undefined || others.length > 0 ? null : pack;
 }
 
-function introOf(page: Page): string | null {
+/** Which document the sections named beside limits are those of; null where each limit names its own. */
+export function tellSections(page: Material): string | null {
   const document = soleDocument(page);
   const isNamed = page.plan.preconditions.some(({ limits }) =>
     limits.some(({ source }) => isFrom(document, source)),
@@ -79,7 +88,11 @@ function writePrecondition(page: Page, condition: PlanPrecondition): readonly Li
 }
 
 /** Each limit once, with those that it is for, unless it is for all that need the precondition. */
-function tellLimits(page: Page, { limits, neededBy }: PlanPrecondition): readonly string[] {
+export function tellLimits(
+  page: Material,
+  { limits, neededBy }: PlanPrecondition,
+  tell: (limit: PlanLimit) => string = tellLimit,
+): readonly string[] {
   const document = soleDocument(page);
   const groups = groupBy(limits, ({ limit, note, source }) =>
     JSON.stringify([limit, note, isFrom(document, source) ? "" : nameOfSource(source)]),
@@ -95,11 +108,12 @@ function tellLimits(page: Page, { limits, neededBy }: PlanPrecondition): readonl
     const source = isFrom(document, first.source)
       ? `${sections.length === 1 ? "section" : "sections"} ${sections.join(", ")}`
       : nameOfSource(first.source);
-    return `${writeLimit(first.limit)}${whose === "" ? "" : ` for ${whose}`} (${source})${first.note === null ? "" : `. ${sentence(first.note)}`}`;
+    return `${tell(first.limit)}${whose === "" ? "" : ` for ${whose}`} (${source})${first.note === null ? "" : `. ${sentence(first.note)}`}`;
   });
 }
 
-function tellNotes(page: Page, { notes, neededBy }: PlanPrecondition): readonly string[] {
+/** What the procedures add in words, each with those that it is for. */
+export function tellNotes(page: Material, { notes, neededBy }: PlanPrecondition): readonly string[] {
   return groupBy(notes, ({ note }) => note).map((group) => {
     const whose = nameWhose(
       page,
@@ -111,7 +125,7 @@ function tellNotes(page: Page, { notes, neededBy }: PlanPrecondition): readonly 
 }
 
 /** Empty where all are meant that need the precondition. */
-function nameWhose(page: Page, ids: readonly string[], neededBy: readonly string[]): string {
+function nameWhose(page: Material, ids: readonly string[], neededBy: readonly string[]): string {
   return neededBy.every((id) => ids.includes(id)) ? "" : nameNeeders(page, ids);
 }
 
@@ -131,7 +145,8 @@ function groupBy<T>(entries: readonly T[], keyOf: (entry: T) => string): readonl
 
 const UNITS: Readonly<Record<string, string>> = { deg: "°", degC: " °C", um: " µm" };
 
-function writeLimit(limit: PlanLimit): string {
+/** A limit in words: "at most 5 mm", "within ±0.1°". */
+export function tellLimit(limit: PlanLimit): string {
   const unit = UNITS[limit.unit] ?? ` ${limit.unit}`;
   switch (limit.sense) {
     case "at-most":

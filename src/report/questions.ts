@@ -21,7 +21,8 @@ export function writeContradictions(page: Page): readonly Line[] {
   );
 }
 
-function joinPlaces(pointers: readonly string[]): string {
+/** Places of a document, the first few by name. */
+export function joinPlaces(pointers: readonly string[]): string {
   const more = pointers.length - MOST_PLACES;
   if (more <= 1) return pointers.join(" and ");
   return `${pointers.slice(0, MOST_PLACES).join(", ")} and ${count(more, "more place")}`;
@@ -99,7 +100,7 @@ function writeGeneral(page: Page, question: PlanQuestion): readonly Line[] {
 const MOST_NAMED = 8;
 
 /** Sensors by name or, where they are many, by those that are left out. */
-function nameMany(plan: Plan, keys: readonly string[]): string {
+export function nameMany(plan: Plan, keys: readonly string[]): string {
   if (keys.length <= MOST_NAMED) return namePlaces(keys);
   const all = placesOf(plan);
   const others = all.filter((key) => !keys.includes(key));

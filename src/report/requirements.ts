@@ -1,48 +1,27 @@
-import type { Plan, PlanReason, Requirement } from "../plan/index.js";
+import type { PlanReason, Requirement } from "../plan/index.js";
 import {
   DISTURBANCES,
   INSPECTIONS,
-  METHODS,
   POSITIONS,
   STANDINGS,
-  STANDING_IDS,
   TASKS,
   capital,
   type Standing,
 } from "../vocabulary/index.js";
 import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
 import { causeOf, joinIds, labelOfFeature, row, section, under, type Page } from "./page.js";
-import { count, nameOfSource, nameOfWork, namePlaces, nameRequirements, sentence } from "./words.js";
-
-type PlanHold = Requirement["holds"][number];
-
-/** One hold with all the requirements that it keeps back. */
-interface SharedHold {
-  readonly name: string;
-  readonly hold: PlanHold;
-  readonly requirements: readonly string[];
-}
-
-/** The holds of a plan, each once, by what they say and what brought them. */
-function holdsOf(plan: Plan): ReadonlyMap<string, SharedHold> {
-  const holds = new Map<string, SharedHold>();
-  for (const requirement of plan.requirements) {
-    for (const hold of requirement.holds) {
-      const key = keyOfHold(hold);
-      const before = holds.get(key);
-      holds.set(key, {
-        name: before?.name ?? `H${holds.size + 1}`,
-        hold,
-        requirements: [...(before?.requirements ?? []), requirement.id],
-      });
-    }
-  }
-  return holds;
-}
-
-function keyOfHold({ id, rule, operation, finding, says, clearedBy }: PlanHold): string {
-  return JSON.stringify([id, rule, operation, finding, says, clearedBy]);
-}
+import {
+  headingOf,
+  holdsOf,
+  keyOfHold,
+  nameOfImplied,
+  shortestReason,
+  tellClearArea,
+  tellDrive,
+  tellMethod,
+  tellTarget,
+} from "./tell-requirement.js";
+import { count, nameOfSource, namePlaces, nameRequirements, sentence } from "./words.js";
 
 /** What may not be carried out yet, why, and what clears it. */
 export function writeHolds(page: Page): readonly Line[] {
@@ -63,22 +42,6 @@ export function writeHolds(page: Page): readonly Line[] {
       ...paragraph(`Cleared by: ${hold.clearedBy}`, { width: page.width, indent: 7, role: "alert" }),
     ]),
   );
-}
-
-/** The heading of a standing; "calibrate" only where nothing but calibrations stands under it. */
-function headingOf(standing: Standing, requirements: readonly Requirement[]): string {
-  const areCalibrations = requirements.every(({ task }) => task === "calibration");
-  const doIt = areCalibrations ? "Calibrate" : "Carry out";
-  switch (standing) {
-    case "required":
-      return `${doIt}: required`;
-    case "presumed":
-      return `${doIt} unless the maker's procedure says otherwise: presumed`;
-    case "inspect-first":
-      return `Inspect first, ${doIt.toLowerCase()} if it fails`;
-    case "undetermined":
-      return "Not decided: it hangs on open questions";
-  }
 }
 
 /** The requirements of one standing. */
@@ -209,77 +172,26 @@ function writeInspectionRow(page: Page, { inspection }: Requirement): readonly L
   return row(page, "Inspect", names.join(", "));
 }
 
-function writeMethod(page: Page, { task, method }: Requirement): readonly Line[] {
-  if (task !== "calibration") return [];
-  if (method.value === "unknown") {
-    const usual =
-      method.usual === null || method.usual === "none" || method.usual === "unknown"
-        ? ""
-        : ` Usual on such sensors: ${METHODS[method.usual].label}.`;
-    return row(page, "Method", `The maker's procedure decides; none was given.${usual}`);
-  }
-  const source = method.source === null ? "" : ` (${nameOfSource(method.source)})`;
-  return row(page, "Method", `${capital(METHODS[method.value].label)}${source}`);
-}
-
-type PlanProcedure = NonNullable<Requirement["procedure"]>;
-type PlanTarget = PlanProcedure["targets"][number];
-
 /** What the maker's procedure states as numbers, as far as the plan carries it. */
 function writeProcedure(page: Page, { procedure }: Requirement): readonly Line[] {
   if (procedure === null) return [];
   const { targets, clearArea, driveWindow, afterwards } = procedure;
   return [
-    ...targets.flatMap((target) => row(page, "Target", writeTarget(target))),
-    ...(clearArea === null ? [] : row(page, "Free floor", writeClearArea(clearArea))),
-    ...(driveWindow === null ? [] : row(page, "Drive", writeDrive(driveWindow))),
+    ...targets.flatMap((target) => row(page, "Target", tellTarget(target))),
+    ...(clearArea === null ? [] : row(page, "Free floor", tellClearArea(clearArea))),
+    ...(driveWindow === null ? [] : row(page, "Drive", tellDrive(driveWindow))),
     ...afterwards.flatMap((text) => row(page, "Afterwards", sentence(text))),
   ];
-}
-
-function writeTarget(target: PlanTarget): string {
-  const { distance, lateral, height } = target;
-  const size = ({ nominal, tolerance }: PlanTarget["distance"]): string => `${nominal} ±${tolerance}`;
-  const line = target.referenceLine === "thrust-line" ? "thrust line" : "geometric centre line";
-  const aside =
-    lateral.nominal === 0
-      ? `on it ±${lateral.tolerance} mm`
-      : `${size({ ...lateral, nominal: Math.abs(lateral.nominal) })} mm ${lateral.nominal > 0 ? "left" : "right"} of it`;
-  const turns = (["yaw", "pitch", "roll"] as const).map((each) => `${each} ${size(target[each])}°`);
-  return [
-    `${target.name}: ${size(distance)} mm from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
-    aside,
-    `its centre ${size(height)} mm above the floor`,
-    ...turns,
-  ].join(", ");
-}
-
-function writeClearArea(area: NonNullable<PlanProcedure["clearArea"]>): string {
-  const height = area.height === undefined ? "" : `, ${area.height} mm high`;
-  return `${area.length} mm long, ${area.width} mm wide${height}, from the ${area.datum.replaceAll("-", " ")}`;
-}
-
-const LANE_MARKINGS = {
-  "both-sides": "lane markings on both sides",
-  "one-side": "lane markings on one side",
-  "not-needed": "no lane markings needed",
-} as const;
-
-function writeDrive(drive: NonNullable<PlanProcedure["driveWindow"]>): string {
-  const { speed, minutes, distance, roads, laneMarkings, weather } = drive;
-  return [
-    `${speed.low} to ${speed.high} ${speed.unit}`,
-    ...(minutes === undefined ? [] : [`${minutes} min`]),
-    ...(distance === undefined ? [] : [`${distance.value} ${distance.unit}`]),
-    ...(roads === undefined ? [] : [`roads: ${roads.join(", ")}`]),
-    ...(laneMarkings === undefined ? [] : [LANE_MARKINGS[laneMarkings]]),
-    ...(weather === undefined ? [] : [weather]),
-  ].join("; ");
 }
 
 function writeWhy(page: Page, { because }: Requirement): readonly Line[] {
   const reason = shortestReason(because);
   return reason === undefined ? [] : writeReason(page, reason);
+}
+
+function writeMethod(page: Page, requirement: Requirement): readonly Line[] {
+  const method = tellMethod(requirement);
+  return method === null ? [] : row(page, "Method", method);
 }
 
 function writeReason(page: Page, reason: PlanReason): readonly Line[] {
@@ -300,24 +212,6 @@ function writeReason(page: Page, reason: PlanReason): readonly Line[] {
       ? []
       : under(page, `This holds only as ${joinIds(reason.questions)} may be answered.`)),
   ];
-}
-
-function nameOfImplied(page: Page, id: string): string {
-  const implied = page.plan.impliedOperations.find((each) => each.id === id);
-  return implied === undefined ? "implied work" : `${nameOfWork(implied)} (implied)`;
-}
-
-/** Of the firmest reasons the one with the fewest implied operations; reasons come sorted, so the first wins a tie. */
-function shortestReason(reasons: readonly PlanReason[]): PlanReason | undefined {
-  const certain = reasons.filter((reason) => reason.certain);
-  const candidates = certain.length > 0 ? certain : reasons;
-  const firmest = STANDING_IDS.find((standing) => candidates.some((reason) => reason.standing === standing));
-  return candidates
-    .filter((reason) => reason.standing === firmest)
-    .reduce<PlanReason | undefined>(
-      (best, reason) => (best === undefined || reason.implied.length < best.implied.length ? reason : best),
-      undefined,
-    );
 }
 
 function writeFeatures(page: Page, requirement: Requirement): readonly Line[] {

@@ -3,17 +3,12 @@ import { nameOfFinding } from "../explain/index.js";
 import type { Plan } from "../plan/index.js";
 import {
   EVIDENCE,
-  EVIDENCE_IDS,
   INSPECTIONS,
-  INSPECTION_IDS,
   STANDINGS,
   STANDING_IDS,
   TASKS,
   capital,
   nameOfSensor,
-  type EvidenceId,
-  type InspectionId,
-  type Standing,
 } from "../vocabulary/index.js";
 import {
   EMPTY_LINE,
@@ -24,12 +19,30 @@ import {
   type Placing,
   type Styler,
 } from "./layout.js";
-import { LABEL, bullet, joinIds, nameNeeders, row, section, type OrderLine, type Page } from "./page.js";
+import {
+  LABEL,
+  bullet,
+  gatherMaterial,
+  joinIds,
+  nameNeeders,
+  row,
+  section,
+  type OrderLine,
+  type Page,
+} from "./page.js";
 import { writePreconditions } from "./preconditions.js";
 import { writeContradictions, writeQuestions } from "./questions.js";
 import { writeHolds, writeRequirements } from "./requirements.js";
 import {
-  count,
+  APPLIES,
+  NOT_INDICATED,
+  dueOf,
+  inspectionsOf,
+  joinNumbers,
+  outcomeOf,
+  recordsOf,
+} from "./tell-plan.js";
+import {
   nameOfRequirement,
   nameOfSource,
   nameOfWork,
@@ -60,11 +73,8 @@ export interface TextOptions {
  */
 export function renderText(plan: Plan, options: TextOptions = {}): string {
   const page: Page = {
-    plan,
+    ...gatherMaterial(plan, options.operations, options.findings),
     width: pageWidth(options.width),
-    findings: options.findings,
-    lines: new Map((options.operations ?? []).map((line) => [line.id, line])),
-    steps: new Map(plan.steps.map(({ id }, index) => [id, index + 1])),
   };
   const sections = [
     writeHead(page),
@@ -109,48 +119,17 @@ function writeHead(page: Page): readonly Line[] {
   ];
 }
 
-function outcomeOf(plan: Plan): string {
-  switch (plan.outcome) {
-    case "complete":
-      return "Complete as far as rules and stated facts go: no question is open.";
-    case "needs-answers":
-      return `Needs answers: ${count(plan.questions.length, "question")} open. Until then the list below can still grow or firm up.`;
-  }
-}
-
-function dueOf(plan: Plan): string {
-  const parts = STANDING_IDS.flatMap((standing) => {
-    const number = plan.requirements.filter((each) => each.standing === standing).length;
-    return number === 0 ? [] : [`${number} ${SHORT[standing]}`];
-  });
-  if (parts.length > 0) return `${parts.join(", ")}.`;
-  return plan.outcome === "complete"
-    ? "Nothing, as far as rules and stated facts go."
-    : "Nothing so far, and the open questions can change that.";
-}
-
-const SHORT: Readonly<Record<Standing, string>> = {
-  required: "required",
-  presumed: "presumed",
-  "inspect-first": "to be inspected first",
-  undetermined: "not decided",
-};
-
 /** What each inspection looks at and when it fails, once for all that need it. */
 function writeInspections(page: Page): readonly Line[] {
-  const needed = new Map<InspectionId, string[]>();
-  for (const { id, inspection } of page.plan.requirements) {
-    for (const each of inspection ?? []) needed.set(each.id, [...(needed.get(each.id) ?? []), id]);
-  }
-  const ids = INSPECTION_IDS.filter((id) => needed.has(id));
-  if (ids.length === 0) return [];
+  const needed = inspectionsOf(page.plan);
+  if (needed.length === 0) return [];
   return section(
     page,
-    `Inspections (${ids.length})`,
+    `Inspections (${needed.length})`,
     "Each with what counts as failing.",
-    ids.flatMap((id) => [
+    needed.flatMap(({ id, requirements }) => [
       EMPTY_LINE,
-      ...paragraph(`${capital(INSPECTIONS[id].label)}, for ${nameNeeders(page, needed.get(id) ?? [])}`, {
+      ...paragraph(`${capital(INSPECTIONS[id].label)}, for ${nameNeeders(page, requirements)}`, {
         width: page.width,
         indent: 2,
         role: "strong",
@@ -163,19 +142,14 @@ function writeInspections(page: Page): readonly Line[] {
 
 /** The records to keep, each once with what it is the record of. */
 function writeRecords(page: Page): readonly Line[] {
-  const needed = new Map<EvidenceId, string[]>();
-  for (const { id, evidence } of page.plan.requirements) {
-    for (const each of evidence) needed.set(each, [...(needed.get(each) ?? []), id]);
-  }
-  const ids = EVIDENCE_IDS.filter((id) => needed.has(id));
-  if (ids.length === 0) return [];
+  const needed = recordsOf(page.plan);
+  if (needed.length === 0) return [];
   return section(
     page,
-    `Records to keep (${ids.length})`,
+    `Records to keep (${needed.length})`,
     "Each for everything in this plan, unless it says for what.",
-    ids.flatMap((id) => {
-      const whose = needed.get(id) ?? [];
-      const isForAll = whose.length === page.plan.requirements.length;
+    needed.flatMap(({ id, requirements }) => {
+      const isForAll = requirements.length === page.plan.requirements.length;
       return [
         ...paragraph(`${capital(EVIDENCE[id].label)}: ${EVIDENCE[id].meaning}`, {
           width: page.width,
@@ -184,7 +158,11 @@ function writeRecords(page: Page): readonly Line[] {
         }),
         ...(isForAll
           ? []
-          : paragraph(`For ${nameNeeders(page, whose)}`, { width: page.width, indent: 6, role: "faint" })),
+          : paragraph(`For ${nameNeeders(page, requirements)}`, {
+              width: page.width,
+              indent: 6,
+              role: "faint",
+            })),
       ];
     }),
   );
@@ -212,21 +190,6 @@ function writeSteps(page: Page): readonly Line[] {
       ];
     }),
   );
-}
-
-/** Step numbers, runs of three and more drawn together: "3, 5 to 8". */
-function joinNumbers(numbers: readonly number[]): string {
-  const runs: { readonly first: number; last: number }[] = [];
-  for (const number of numbers) {
-    const run = runs.at(-1);
-    if (run !== undefined && run.last === number - 1) run.last = number;
-    else runs.push({ first: number, last: number });
-  }
-  return runs
-    .map(({ first, last }) =>
-      first === last ? String(first) : last === first + 1 ? `${first}, ${last}` : `${first} to ${last}`,
-    )
-    .join(", ");
 }
 
 function writeImplied(page: Page): readonly Line[] {
@@ -272,12 +235,6 @@ function writeWaived(page: Page): readonly Line[] {
     ]),
   );
 }
-
-const NOT_INDICATED: readonly (readonly [Plan["notIndicated"][number]["reason"], string])[] = [
-  ["no-rule-asks-for-it", "Fitted, and no rule asks for it"],
-  ["fitment-unknown-but-no-rule-asks-for-it", "Not known whether fitted, and no rule would ask for it"],
-  ["not-fitted", "Not fitted"],
-];
 
 function writeNotIndicated(page: Page): readonly Line[] {
   const { notIndicated } = page.plan;
@@ -344,12 +301,6 @@ function writeCautions(page: Page): readonly Line[] {
     cautions.flatMap((caution) => bullet(page, caution)),
   );
 }
-
-const APPLIES = {
-  yes: "applied",
-  no: "not for this vehicle, left aside",
-  unknown: "not known whether it is for this vehicle, left aside",
-} as const;
 
 function writeBasis(page: Page): readonly Line[] {
   const { rulebook, procedures } = page.plan;
