@@ -1,42 +1,7 @@
 import type { DecisionRule } from "./decision-rule.js";
+import type { Decision, Measurement, Room, Verdict } from "./decision.js";
 import { normalCdf, normalTail } from "./distribution.js";
 import { sayDecision } from "./say-decision.js";
-
-export type Verdict = "conforms" | "does-not-conform" | "cannot-be-decided";
-export type DecidedUnit = "mm" | "deg" | "%" | "mm/m";
-
-/** A measured value and its tolerance, in one unit. */
-export interface Measurement {
-  /** What was measured, in words. */
-  readonly of: string;
-  /** Null: not measured. */
-  readonly value: number | null;
-  readonly unit: DecidedUnit;
-  /** The limits of the tolerance, which belong to it; null: none on that side. */
-  readonly low: number | null;
-  readonly high: number | null;
-  /** Standard uncertainty; 0: exact; null: not known. */
-  readonly u: number | null;
-}
-
-/** Whether a measured value lies within a tolerance, as far as its uncertainty lets one say. */
-export interface Decision extends Measurement {
-  readonly verdict: Verdict;
-  /** That the true value lies within the tolerance; null without a value or an uncertainty. */
-  readonly probability: number | null;
-  /** How far inside a limit a value has to lie; null under simple acceptance, and where none would do. */
-  readonly guardBand: number | null;
-  /** The largest expanded uncertainty (k = 2) that would decide this value; null where none would, or all do. */
-  readonly largestU: number | null;
-  /** The verdict with its reason, in one sentence. */
-  readonly says: string;
-}
-
-/** How far a value lies inside each limit; negative: outside; Infinity: no limit. */
-export interface Room {
-  readonly low: number;
-  readonly high: number;
-}
 
 /** Differences and ratios this close count as none: the rounding of arithmetic, far below what any instrument reads. */
 const ROUNDING = 1e-9;
@@ -103,10 +68,9 @@ function findProbability(room: Room, u: number): number {
 function findGuardBand(low: number | null, high: number | null, u: number, z: number): number | null {
   if (low === null || high === null || u === 0) return z * u;
   const width = high - low;
-  const conforms = (distance: number): boolean =>
-    isProven(findRisk({ low: distance, high: width - distance }, u), z);
-  if (!conforms(width / 2)) return null;
-  return halve(width / 2, z * u * (1 - ROUNDING), conforms);
+  const riskAt = (distance: number): number => findRisk({ low: distance, high: width - distance }, u);
+  if (!isProven(riskAt(width / 2), z)) return null;
+  return halve(width / 2, z * u, (distance) => riskAt(distance) <= normalTail(z));
 }
 
 function findLargestU(room: Room, z: number): number | null {
@@ -114,7 +78,7 @@ function findLargestU(room: Room, z: number): number | null {
   if (inside === 0) return null;
   const forOneLimit = Math.abs(inside) / z;
   if (inside < 0 || Math.max(room.low, room.high) === Infinity) return 2 * forOneLimit;
-  return 2 * halve(0, forOneLimit * (1 + ROUNDING), (u) => u === 0 || isProven(findRisk(room, u), z));
+  return 2 * halve(0, forOneLimit, (u) => findRisk(room, u) <= normalTail(z));
 }
 
 /** Where `holds` changes between a number at which it does and one at which it does not, on the side where it does. */

@@ -53,6 +53,9 @@ export function makeDecisionRule(stated?: StatedDecisionRule): DecisionRule {
   return { kind: "guarded", conformance: normalCdf(2 * guardFactor), guardFactor };
 }
 
+/** The nearest to 100 that is written: beyond it a number has no digits left for the risk. */
+const BELOW_100 = 99.9999999999;
+
 /** Says a decision rule in plain words, with the risk that it leaves. */
 export function describeDecisionRule(rule: DecisionRule): string {
   switch (rule.kind) {
@@ -75,6 +78,6 @@ export function describeDecisionRule(rule: DecisionRule): string {
 /** The probability in per cent with the figures that tell it from 100, never more than it is. */
 function percentOf(guardFactor: number): string {
   const risk = 100 * normalTail(2 * guardFactor);
-  const digits = Math.min(12, Math.max(1, 1 - Math.floor(Math.log10(risk))));
-  return formatNumberDown(100 - risk, digits);
+  const digits = Math.max(1, 1 - Math.floor(Math.log10(risk)));
+  return formatNumberDown(Math.min(100 - risk, BELOW_100), Math.min(digits, 10));
 }

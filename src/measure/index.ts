@@ -1,6 +1,7 @@
 export * from "./angle.js";
 export * from "./decide.js";
 export * from "./decision-rule.js";
+export type { DecidedUnit, Decision, Measurement, Verdict } from "./decision.js";
 export * from "./distribution.js";
 export * from "./format.js";
 export * from "./formula.js";

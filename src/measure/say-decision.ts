@@ -1,4 +1,4 @@
-import type { DecidedUnit, Decision, Room } from "./decide.js";
+import type { DecidedUnit, Decision, Room } from "./decision.js";
 import type { DecisionRule } from "./decision-rule.js";
 import { formatNumber, formatNumberDown, formatTrimmed } from "./format.js";
 
@@ -16,8 +16,14 @@ export function sayDecision(found: Found, room: Room | null, rule: DecisionRule)
   if (rule.kind === "simple") {
     return `${subject}, and under simple acceptance its uncertainty does not count: ${sayVerdict(found)}.`;
   }
-  if (found.u === null) return `${subject}, but its uncertainty is not known: ${sayRemedy(found, "")}`;
   if (found.u === 0) return `${subject} and counts as exact: ${sayVerdict(found)}.`;
+  if (found.largestU === null) {
+    return `${subject}: cannot be decided, since no instrument is good enough for a value on a limit.`;
+  }
+  const remedy = sayRemedy(found.largestU, found.unit);
+  if (found.u === null) {
+    return `${subject}, but its uncertainty is not known and is needed: cannot be decided; ${remedy}`;
+  }
   const uncertainty = `${sayU(found.u * 2, found.unit)} (k = 2)`;
   switch (found.verdict) {
     case "conforms":
@@ -25,7 +31,7 @@ export function sayDecision(found: Found, room: Room | null, rule: DecisionRule)
     case "does-not-conform":
       return `${subject} by more than its uncertainty of ${uncertainty} explains: does not conform.`;
     case "cannot-be-decided":
-      return `${subject}, but ${sayObstacle(found, room)} of ${uncertainty}: ${sayRemedy(found, " with this instrument")}`;
+      return `${subject}, but ${sayObstacle(found, room)} of ${uncertainty}: cannot be decided with this instrument; ${remedy}`;
   }
 }
 
@@ -41,11 +47,9 @@ function sayObstacle({ guardBand }: Found, room: Room): string {
 }
 
 /** What would decide it, rounded down so that it does. */
-function sayRemedy({ largestU, unit }: Found, instrument: string): string {
-  if (largestU === null)
-    return "cannot be decided, since no uncertainty is small enough for a value on a limit.";
+function sayRemedy(largestU: number, unit: DecidedUnit): string {
   const most = withUnit(formatNumberDown(largestU, digitsOf(largestU)), unit);
-  return `cannot be decided${instrument}; an uncertainty of at most ${most} (k = 2) would decide it.`;
+  return `an uncertainty of at most ${most} (k = 2) would decide it.`;
 }
 
 function sayPlace({ low, high, unit }: Found, room: Room): string {
@@ -72,7 +76,7 @@ function sayValue({ unit, low, high, u }: Found, value: number, room: Room): str
 }
 
 function sayU(expanded: number, unit: DecidedUnit): string {
-  return withUnit(formatTrimmed(expanded, digitsOf(expanded)), unit);
+  return withUnit(formatNumber(expanded, digitsOf(expanded)), unit);
 }
 
 /** Decimals that leave two significant figures. */
