@@ -116,12 +116,13 @@ export function answerFloor(setup: Setup, scene: Scene): Answer<FloorResult> {
     highest: mm(Math.max(...fit.residuals)),
     lowest: mm(Math.min(...fit.residuals)),
   });
+  const steepest = steepestSlope({ along, across });
   const wheels = answerWheels(scene.wheels);
   return answer({
     value: {
       spots: spots.length,
       plane: fit.plane,
-      steepest: steepestSlope({ along, across }),
+      steepest,
       uAlong: fit.uAlong,
       uAcross: fit.uAcross,
       flatness: flatness.value,
@@ -129,7 +130,13 @@ export function answerFloor(setup: Setup, scene: Scene): Answer<FloorResult> {
       residuals: spots.map(({ x, y }, index) => ({ x, y, residual: fit.residuals[index] ?? 0 })),
       wheels: wheels.value,
     },
-    workings: [steepestSlope.work({ along, across }), flatness, ...wheels.workings],
+    workings: [
+      steepestSlope.work({ along, across }),
+      slopePercent.work({ slope: steepest }, "steepest slope in per cent"),
+      slopeAngle.work({ slope: steepest }, "steepest slope as an angle"),
+      flatness,
+      ...wheels.workings,
+    ],
     missing: wheels.missing,
     warnings: findWarnings(spots, fit),
   });
