@@ -6,10 +6,17 @@ export { comparePacks, comparePlans, type PackChanges, type RuleChange } from ".
 export type { Role, Styler } from "./layout.js";
 export { findSetUp, listSetUps, numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
 export * from "./setup-words.js";
-export { causeOf, gatherMaterial, joinIds, labelOfFeature, nameNeeders, type Material } from "./page.js";
+export {
+  causeOf,
+  gatherMaterial,
+  joinIds,
+  labelOfFeature,
+  nameNeeders,
+  type Material,
+  type MaterialOptions,
+} from "./page.js";
 export {
   groupPreconditions,
-  tellLimit,
   tellLimits,
   tellNotes,
   tellSections,
@@ -36,7 +43,6 @@ export {
   tellMethod,
   tellTarget,
   type SharedHold,
-  type TellLength,
 } from "./tell-requirement.js";
 export {
   nameOfRequirement,
@@ -46,3 +52,4 @@ export {
   nameRequirements,
   sentence,
 } from "./words.js";
+export type { LengthUnits } from "./units.js";

@@ -2,6 +2,7 @@ import { nameOfFinding, type StatedFindings } from "../explain/index.js";
 import type { Plan } from "../plan/index.js";
 import { FEATURES, TASKS, TASK_IDS, type FeatureId } from "../vocabulary/index.js";
 import { paragraph, type Line, type Role } from "./layout.js";
+import type { LengthUnits } from "./units.js";
 import { nameOfWork, nameRequirements, type Work } from "./words.js";
 
 /** A line of the work order as the report needs it; an operation of a job fits. */
@@ -17,6 +18,7 @@ export interface Material {
   readonly findings: StatedFindings | undefined;
   /** Step ids → their number in the list of steps. */
   readonly steps: ReadonlyMap<string, number>;
+  readonly units: LengthUnits;
 }
 
 /** What the parts of the text report share. */
@@ -24,15 +26,23 @@ export interface Page extends Material {
   readonly width: number;
 }
 
+/** What may be at hand beside a plan, for whoever writes it down. */
+export interface MaterialOptions {
+  /** The operations of the job, so that it can be said what stands on the lines that the plan only numbers. */
+  readonly operations?: readonly OrderLine[] | undefined;
+  /** The findings of the job, so that it can be said what was found where the plan only points at it. */
+  readonly findings?: StatedFindings | undefined;
+  /** Of lengths; as the documents state them, in mm, if left out. Inches stand beside the stated value. */
+  readonly units?: LengthUnits | undefined;
+}
+
 /** Puts a plan together with what the job says of its lines and findings, where that is at hand. */
-export function gatherMaterial(
-  plan: Plan,
-  operations: readonly OrderLine[] = [],
-  findings?: StatedFindings,
-): Material {
+export function gatherMaterial(plan: Plan, options: MaterialOptions): Material {
+  const { operations = [], findings, units = "mm" } = options;
   return {
     plan,
     findings,
+    units,
     lines: new Map(operations.map((line) => [line.id, line])),
     steps: new Map(plan.steps.map(({ id }, index) => [id, index + 1])),
   };

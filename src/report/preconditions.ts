@@ -1,7 +1,8 @@
-import type { Plan, PlanLimit, PlanSource } from "../plan/index.js";
+import type { Plan, PlanSource } from "../plan/index.js";
 import { PRECONDITIONS, capital } from "../vocabulary/index.js";
 import { EMPTY_LINE, paragraph, type Line } from "./layout.js";
 import { nameNeeders, section, type Material, type Page } from "./page.js";
+import { tellLimit } from "./units.js";
 import { nameOfSource, sentence } from "./words.js";
 
 /** Something that has to be true before a task begins. */
@@ -88,11 +89,7 @@ function writePrecondition(page: Page, condition: PlanPrecondition): readonly Li
 }
 
 /** Each limit once, with those that it is for, unless it is for all that need the precondition. */
-export function tellLimits(
-  page: Material,
-  { limits, neededBy }: PlanPrecondition,
-  tell: (limit: PlanLimit) => string = tellLimit,
-): readonly string[] {
+export function tellLimits(page: Material, { limits, neededBy }: PlanPrecondition): readonly string[] {
   const document = soleDocument(page);
   const groups = groupBy(limits, ({ limit, note, source }) =>
     JSON.stringify([limit, note, isFrom(document, source) ? "" : nameOfSource(source)]),
@@ -108,7 +105,7 @@ export function tellLimits(
     const source = isFrom(document, first.source)
       ? `${sections.length === 1 ? "section" : "sections"} ${sections.join(", ")}`
       : nameOfSource(first.source);
-    return `${tell(first.limit)}${whose === "" ? "" : ` for ${whose}`} (${source})${first.note === null ? "" : `. ${sentence(first.note)}`}`;
+    return `${tellLimit(first.limit, page.units)}${whose === "" ? "" : ` for ${whose}`} (${source})${first.note === null ? "" : `. ${sentence(first.note)}`}`;
   });
 }
 
@@ -141,21 +138,4 @@ function groupBy<T>(entries: readonly T[], keyOf: (entry: T) => string): readonl
     else group.push(entry);
   }
   return [...groups.values()];
-}
-
-const UNITS: Readonly<Record<string, string>> = { deg: "°", degC: " °C", um: " µm" };
-
-/** A limit in words: "at most 5 mm", "within ±0.1°". */
-export function tellLimit(limit: PlanLimit): string {
-  const unit = UNITS[limit.unit] ?? ` ${limit.unit}`;
-  switch (limit.sense) {
-    case "at-most":
-      return `at most ${limit.value}${unit}`;
-    case "at-least":
-      return `at least ${limit.value}${unit}`;
-    case "between":
-      return limit.low !== null && limit.low === -(limit.high ?? 0) && limit.low < 0
-        ? `within ±${limit.high ?? 0}${unit}`
-        : `${limit.low ?? "?"} to ${limit.high ?? "?"}${unit}`;
-  }
 }

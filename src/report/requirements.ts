@@ -177,8 +177,8 @@ function writeProcedure(page: Page, { procedure }: Requirement): readonly Line[]
   if (procedure === null) return [];
   const { targets, clearArea, driveWindow, afterwards } = procedure;
   return [
-    ...targets.flatMap((target) => row(page, "Target", tellTarget(target))),
-    ...(clearArea === null ? [] : row(page, "Free floor", tellClearArea(clearArea))),
+    ...targets.flatMap((target) => row(page, "Target", tellTarget(target, page.units))),
+    ...(clearArea === null ? [] : row(page, "Free floor", tellClearArea(clearArea, page.units))),
     ...(driveWindow === null ? [] : row(page, "Drive", tellDrive(driveWindow))),
     ...afterwards.flatMap((text) => row(page, "Afterwards", sentence(text))),
   ];

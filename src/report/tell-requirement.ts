@@ -1,6 +1,7 @@
 import type { Plan, PlanReason, Requirement } from "../plan/index.js";
 import { METHODS, STANDING_IDS, capital, type Standing } from "../vocabulary/index.js";
 import type { Material } from "./page.js";
+import { tellLength, type LengthUnits } from "./units.js";
 import { nameOfSource, nameOfWork } from "./words.js";
 
 type PlanHold = Requirement["holds"][number];
@@ -67,38 +68,29 @@ export function tellMethod({ task, method }: Requirement): string | null {
 type PlanProcedure = NonNullable<Requirement["procedure"]>;
 type PlanTarget = PlanProcedure["targets"][number];
 
-/** Writes a length with its tolerance, where it has one. */
-export type TellLength = (millimetres: number, tolerance: number | null) => string;
-
-const tellMillimetres: TellLength = (nominal, tolerance) =>
-  tolerance === null ? `${nominal} mm` : `${nominal} ±${tolerance} mm`;
-
 /** Where a target stands, as the procedure has it. */
-export function tellTarget(target: PlanTarget, tellLength: TellLength = tellMillimetres): string {
+export function tellTarget(target: PlanTarget, units: LengthUnits): string {
   const { distance, lateral, height } = target;
   const line = target.referenceLine === "thrust-line" ? "thrust line" : "geometric centre line";
   const aside =
     lateral.nominal === 0
-      ? `on it ±${tellLength(lateral.tolerance, null)}`
-      : `${tellLength(Math.abs(lateral.nominal), lateral.tolerance)} ${lateral.nominal > 0 ? "left" : "right"} of it`;
+      ? `on it ±${tellLength(lateral.tolerance, null, units)}`
+      : `${tellLength(Math.abs(lateral.nominal), lateral.tolerance, units)} ${lateral.nominal > 0 ? "left" : "right"} of it`;
   const turns = (["yaw", "pitch", "roll"] as const).map(
     (each) => `${each} ${target[each].nominal} ±${target[each].tolerance}°`,
   );
   return [
-    `${target.name}: ${tellLength(distance.nominal, distance.tolerance)} from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
+    `${target.name}: ${tellLength(distance.nominal, distance.tolerance, units)} from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
     aside,
-    `its centre ${tellLength(height.nominal, height.tolerance)} above the floor`,
+    `its centre ${tellLength(height.nominal, height.tolerance, units)} above the floor`,
     ...turns,
   ].join(", ");
 }
 
 /** The free floor that a procedure asks for. */
-export function tellClearArea(
-  area: NonNullable<PlanProcedure["clearArea"]>,
-  tellLength: TellLength = tellMillimetres,
-): string {
-  const height = area.height === undefined ? "" : `, ${tellLength(area.height, null)} high`;
-  return `${tellLength(area.length, null)} long, ${tellLength(area.width, null)} wide${height}, from the ${area.datum.replaceAll("-", " ")}`;
+export function tellClearArea(area: NonNullable<PlanProcedure["clearArea"]>, units: LengthUnits): string {
+  const height = area.height === undefined ? "" : `, ${tellLength(area.height, null, units)} high`;
+  return `${tellLength(area.length, null, units)} long, ${tellLength(area.width, null, units)} wide${height}, from the ${area.datum.replaceAll("-", " ")}`;
 }
 
 const LANE_MARKINGS = {

@@ -1,4 +1,3 @@
-import type { StatedFindings } from "../explain/index.js";
 import { nameOfFinding } from "../explain/index.js";
 import type { Plan } from "../plan/index.js";
 import {
@@ -27,7 +26,7 @@ import {
   nameNeeders,
   row,
   section,
-  type OrderLine,
+  type MaterialOptions,
   type Page,
 } from "./page.js";
 import { writePreconditions } from "./preconditions.js";
@@ -54,15 +53,11 @@ import {
 export type { OrderLine } from "./page.js";
 
 /** How a report on a terminal or in a text file is to look. */
-export interface TextOptions {
+export interface TextOptions extends MaterialOptions {
   /** Columns of the page; 80 if left out, never fewer than 40. */
   readonly width?: number | undefined;
   /** Marks finished lines, with colour for one; left out, the text is plain. */
   readonly styler?: Styler | undefined;
-  /** The operations of the job, so that the report can say what stands on the lines that the plan only numbers. */
-  readonly operations?: readonly OrderLine[] | undefined;
-  /** The findings of the job, so that the report can say what was found where the plan only points at it. */
-  readonly findings?: StatedFindings | undefined;
 }
 
 /**
@@ -73,7 +68,7 @@ export interface TextOptions {
  */
 export function renderText(plan: Plan, options: TextOptions = {}): string {
   const page: Page = {
-    ...gatherMaterial(plan, options.operations, options.findings),
+    ...gatherMaterial(plan, options),
     width: pageWidth(options.width),
   };
   const sections = [
