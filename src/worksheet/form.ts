@@ -38,25 +38,37 @@ export function section(id: string, title: Piece, ...content: readonly Piece[]):
 
 /** A column of a table. */
 export interface Column {
-  readonly head: Piece;
+  readonly head: string;
   /** Numbers stand at the right of their column. */
   readonly isNumber?: boolean;
+  /** Of the room that the columns share; a narrow one holds a box to tick. */
+  readonly width?: "wide" | "narrow";
 }
 
-/** A table with its caption; the first cell of each row names the row. */
+/** A table with its caption; the first cell of each row names the row. On a phone the cells of a row stand below each other. */
 export function table(
   caption: Piece,
   columns: readonly Column[],
   rows: readonly (readonly Piece[])[],
 ): Markup {
-  const classOf = (at: number): Markup | null =>
-    columns[at]?.isNumber === true ? markup` class="number"` : null;
-  const heads = columns.map(({ head }, at) => markup`<th scope="col"${classOf(at)}>${head}</th>`);
-  const writeCell = (cell: Piece, at: number): Markup =>
-    at === 0 ? markup`<th scope="row"${classOf(at)}>${cell}</th>` : markup`<td${classOf(at)}>${cell}</td>`;
-  const body = rows.map((cells) => markup`<tr>${cells.map(writeCell)}</tr>\n`);
+  const heads = columns.map((column) => markup`<th scope="col"${writeClass(column)}>${column.head}</th>`);
+  const body = rows.map((cells) => {
+    const written = cells.map((cell, at) => writeCell(columns[at] ?? { head: "" }, cell, at === 0));
+    return markup`<tr>${written}</tr>\n`;
+  });
   return markup`<table><caption>${caption}</caption><thead><tr>${heads}</tr></thead><tbody>
 ${body}</tbody></table>`;
+}
+
+function writeCell(column: Column, cell: Piece, isFirst: boolean): Markup {
+  return isFirst
+    ? markup`<th scope="row"${writeClass(column)}>${cell}</th>`
+    : markup`<td data-head="${column.head}"${writeClass(column)}>${cell}</td>`;
+}
+
+function writeClass({ isNumber, width }: Column): Markup | null {
+  const classes = [...(isNumber === true ? ["number"] : []), ...(width === undefined ? [] : [width])];
+  return classes.length === 0 ? null : markup` class="${classes.join(" ")}"`;
 }
 
 /** Labels with what they say, side by side; pairs without content are left out. */

@@ -49,12 +49,14 @@ nav a { display: inline-block; padding: 0.25rem 0; }
 .frame + .frame, .heavy + .heavy, .double + .double { margin-top: 0.75rem; }
 
 table { width: 100%; border-collapse: collapse; border-bottom: 1px solid var(--ink); }
+table + table { margin-top: 1.5rem; }
 caption { text-align: left; font-weight: 600; padding-bottom: 0.375rem; }
-th, td { text-align: left; vertical-align: top; padding: 0.375rem 0.75rem 0.375rem 0; }
+th, td { text-align: left; vertical-align: top; padding: 0.375rem 0.75rem 0.375rem 0; font-weight: 400; }
 th:last-child, td:last-child { padding-right: 0; }
 thead th { border-bottom: 1px solid var(--ink); font-weight: 600; font-size: 0.875rem; vertical-align: bottom; }
-tbody th { font-weight: 400; }
 tbody tr + tr > * { border-top: 1px solid #bbb; }
+th.wide { width: 50%; }
+th.narrow { width: 4rem; }
 .number { text-align: right; white-space: nowrap; }
 .scroll { overflow-x: auto; }
 
@@ -74,6 +76,24 @@ input[type="text"] { width: 100%; min-width: 0; min-height: 1.75rem; padding: 0 
 .ticks { display: flex; flex-wrap: wrap; gap: 0.25rem 1.5rem; list-style: none; padding: 0; }
 .ticks.down { flex-direction: column; }
 
+.mark { font-weight: 700; margin-right: 0.375rem; }
+.hidden { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
+fieldset { margin: 0; padding: 0.75rem 1rem; border: 1px solid var(--line); min-width: 0; }
+fieldset > * + * { margin-top: 0.5rem; }
+legend { padding: 0 0.375rem; margin-left: -0.375rem; font-weight: 600; }
+fieldset + fieldset { margin-top: 0.75rem; }
+.record > * + * { margin-top: 0.5rem; }
+.sign input { min-height: 2.5rem; }
+.chain { list-style: none; padding: 0; }
+.chain > li { position: relative; padding-left: 1.25rem; }
+.chain > li + li::before { content: "\\2192"; position: absolute; left: 0; }
+.chain > li:first-child { padding-left: 0; }
+.steps { padding-left: 2rem; }
+.steps > li { padding: 0.3125rem 0 0.3125rem 0.25rem; border-bottom: 1px solid #bbb; }
+.steps > li::marker { font-weight: 600; }
+.rules > dd { margin-bottom: 0.375rem; }
+.tight > li + li { margin-top: 0; }
+
 figure { break-inside: avoid; }
 figcaption { font-size: 0.875rem; margin-top: 0.375rem; }
 svg { display: block; width: 100%; height: auto; }
@@ -83,7 +103,12 @@ svg { display: block; width: 100%; height: auto; }
   .facts { grid-template-columns: minmax(0, 1fr); gap: 0; }
   .facts > dd + dt { margin-top: 0.5rem; }
   .facts > dt { font-size: 0.8125rem; }
-  th, td { padding-right: 0.5rem; }
+  table, caption, tbody, tr, th, td { display: block; }
+  thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  tbody tr { padding: 0.5rem 0; }
+  tbody tr + tr { border-top: 1px solid #bbb; }
+  tbody tr > *, tbody tr + tr > * { border: 0; padding: 0.125rem 0; width: auto; text-align: left; }
+  td::before { content: attr(data-head); display: block; font-size: 0.8125rem; color: var(--soft); }
 }
 
 @page { margin: 16mm 15mm 18mm; }
@@ -94,7 +119,7 @@ svg { display: block; width: 100%; height: auto; }
   a { text-decoration: none; }
   h1, h2, h3, h4, caption, thead { break-after: avoid; }
   thead { display: table-header-group; }
-  tr, figure, .keep, .frame, .heavy, .double, dd, li { break-inside: avoid; }
+  tr, figure, .keep, .frame, .heavy, .double, fieldset, .record, dd, li { break-inside: avoid; }
   p { orphans: 3; widows: 3; }
   .scroll { overflow: visible; }
   .new-page { break-before: page; }

@@ -1,0 +1,103 @@
+import type { Plan, PlanReason } from "../plan/index.js";
+import {
+  NOT_INDICATED,
+  causeOf,
+  joinIds,
+  nameOfImplied,
+  nameOfSource,
+  sentence,
+  shortestReason,
+} from "../report/index.js";
+import { DISTURBANCES, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
+import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
+import { table } from "./form.js";
+import { markup, quoted, type Markup } from "./markup.js";
+
+/** The chains that the card does not show with their requirement, and those behind what was waived. */
+export function writeReasons(card: Card): CardSection {
+  const { requirements, waived } = card.plan;
+  const further = requirements.flatMap(({ id, because }) => {
+    const shown = shortestReason(because);
+    const rest = because.filter((reason) => reason !== shown);
+    return rest.length === 0 ? [] : [writeChains(card, nameMarked(card, id), rest)];
+  });
+  const taken = waived.map(({ sensor, position, task, because }) =>
+    writeChains(card, `Waived: ${nameOfSensor(sensor, position)}, ${TASKS[task].label}`, because),
+  );
+  if (further.length + taken.length === 0) return null;
+  return {
+    id: "reasons",
+    title: "Appendix: further reasons",
+    content: [
+      paragraph(
+        "From the line or finding, by work that it implies, to what was done to the sensor and the rule that asks.",
+        "soft",
+      ),
+      further,
+      taken,
+    ],
+  };
+}
+
+function writeChains(card: Card, title: string, reasons: readonly PlanReason[]): Markup {
+  return markup`<section><h3>${title}</h3>
+<ul class="list small">${reasons.map((reason) => writeChain(card, reason))}</ul></section>`;
+}
+
+function writeChain(card: Card, reason: PlanReason): Markup {
+  const links = [
+    capital(causeOf(card, reason)),
+    ...reason.implied.map((id) => `${id}, ${nameOfImplied(card, id)}`),
+    DISTURBANCES[reason.disturbance].label,
+    STANDINGS[reason.standing].label,
+  ];
+  const open = reason.certain ? "" : ` Only as ${joinIds(reason.questions)} may be answered.`;
+  const rules = [...reason.disturbanceRules, reason.rule].join(", ");
+  return markup`<li dir="auto">${links.join(" → ")}.${open} <span class="code">${rules}</span></li>\n`;
+}
+
+/** The sentence and the source of each rule that stands behind a reason, once. */
+export function writeRules({ plan }: Card): CardSection {
+  const sentences = new Map<string, string>();
+  const sources = new Map<string, string>();
+  for (const reason of reasonsOf(plan)) {
+    [...reason.disturbanceRules, reason.rule].forEach((rule, index) => {
+      sentences.set(rule, reason.says[index] ?? "");
+    });
+    sources.set(reason.rule, nameOfSource(reason.source));
+  }
+  if (sentences.size === 0) return null;
+  const rules = [...sentences].sort(([a], [b]) => (a < b ? -1 : 1));
+  return {
+    id: "rules",
+    title: `Appendix: what the rules say (${rules.length})`,
+    content: markup`<dl class="rules small">${rules.map(([rule, says]) => {
+      const source = sources.get(rule);
+      return markup`<dt class="code">${rule}</dt><dd>${quoted(sentence(says))}${source === undefined ? null : markup` <span class="soft">${quoted(capital(source))}.</span>`}</dd>\n`;
+    })}</dl>`,
+  };
+}
+
+function reasonsOf({ requirements, waived }: Plan): readonly PlanReason[] {
+  return [...requirements, ...waived].flatMap(({ because }) => because);
+}
+
+/** What would bring a requirement for each sensor for which there is none. */
+export function writeChanges({ plan }: Card): CardSection {
+  const { notIndicated } = plan;
+  if (notIndicated.length === 0) return null;
+  const reasons = new Map(NOT_INDICATED);
+  return {
+    id: "changes",
+    title: "Appendix: what would change what is not indicated",
+    content: table(
+      markup`<span class="hidden">Sensors for which no rule asks</span>`,
+      [{ head: "Sensor" }, { head: "As it is" }, { head: "What would change it", width: "wide" }],
+      notIndicated.map(({ sensor, position, reason, wouldChange }) => [
+        capital(nameOfSensor(sensor, position)),
+        reasons.get(reason) ?? "",
+        wouldChange.join(" "),
+      ]),
+    ),
+  };
+}

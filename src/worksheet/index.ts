@@ -1,0 +1,1 @@
+export { renderHtml, type CardOptions } from "./job-card.js";
