@@ -205,7 +205,7 @@ function describeHeading(heading: Degrees): Pick<Thrust, "heading" | "pointsTo">
 function compareThrusts(ofToes: Thrust | undefined, stated: Thrust | null): readonly Contradiction[] {
   if (ofToes === undefined || stated === null) return [];
   const limit = Math.max(ROUNDING, 3 * Math.hypot(ofToes.u ?? 0, stated.u ?? 0));
-  // In thousandths of a millionth of a degree, binary fractions would tell 0.12 − 0.10 from 0.02.
+  // In binary fractions 0.12 − 0.10 is a little less or more than 0.02.
   if (Math.abs(ofToes.heading - stated.heading) <= limit + 1e-9) return [];
   const [computed, printed, most] = [ofToes.trade, stated.trade, limit].map((each) =>
     formatAngle(degrees(each)),
@@ -215,7 +215,7 @@ function compareThrusts(ofToes: Thrust | undefined, stated: Thrust | null): read
       about: ["/rearToe", "/thrustAngle"],
       says:
         `the rear toes give a thrust angle of ${computed} (to the right positive) and ${printed} is stated: ` +
-        `they lie more than ${most} apart, and neither counts`,
+        `they lie more than ${most} apart, and the thrust line counts as unknown`,
     },
   ];
 }
