@@ -24,7 +24,7 @@ export type StatedDecisionRule =
 const DEFAULT_GUARD_FACTOR = 0.83;
 
 /** Two guard factors closer than this are the same rule stated with rounded numbers (1 and 97.5 %, 0.83 and 95 %). */
-const SAME_RULE = 0.02;
+const SAME_RULE = 0.025;
 
 /**
  * Completes a decision rule: of guard factor r and conformance P either follows from the other, P = Φ(2r), since the
