@@ -1,0 +1,173 @@
+import type { Box, Cover, Volume } from "./bay-box.js";
+import type { BayResult } from "./result.js";
+
+/** The bay as the result states it. */
+export type Room = Pick<BayResult, "length" | "width" | "height" | "obstacles">;
+export type Obstacle = BayResult["obstacles"][number];
+
+/** A place for the vehicle: the point below the middle of its front axle in the bay's axes; mm. */
+export interface Stand {
+  readonly noseIn: boolean;
+  readonly x: number;
+  readonly y: number;
+  /** How far it may be off in every direction along and across the bay before anything touches; mm. */
+  readonly play: number;
+}
+
+/** Where the front axle's middle may be in one direction of the vehicle, and where something stands in the way. */
+export interface Positions {
+  readonly noseIn: boolean;
+  /** All that the walls leave. */
+  readonly within: Box;
+  /** One rectangle for each obstacle and each box that cannot be in the same place; their edges are allowed. */
+  readonly forbidden: readonly Forbidden[];
+  /** Those of them that take something of what the walls leave. */
+  readonly narrowing: readonly Forbidden[];
+}
+
+export interface Forbidden extends Box {
+  /** Its index in the bay. */
+  readonly obstacle: number;
+  /** That it counts only because a height is not known. */
+  readonly isDoubtful: boolean;
+}
+
+/** Whether obstacles count of which nobody can tell whether what passes below them is lower. */
+export type Doubt = "counts" | "does-not-count";
+
+/** Lengths that differ by less are the same: a thousandth of the width of a hair, far above what rounding adds up to. */
+export const SAME = 1e-6;
+
+/**
+ * The places of the vehicle in one direction, or null where the walls leave none.
+ * Everything is a rectangle along the axes, so that a box and an obstacle exclude a rectangle of places: the obstacle
+ * grown by the box.
+ */
+export function positionsOf(cover: Cover, room: Room, noseIn: boolean, doubt: Doubt): Positions | null {
+  if (cover.length > room.length + SAME) return null;
+  if (room.height !== null && cover.height > room.height + SAME) return null;
+  const [ahead, behind] = noseIn ? [cover.front, cover.rear] : [cover.rear, cover.front];
+  const [left, right] = noseIn ? [cover.left, cover.right] : [cover.right, cover.left];
+  const x0 = behind;
+  const x1 = room.length - ahead;
+  const y0 = right - room.width / 2;
+  const y1 = room.width / 2 - left;
+  if (x1 < x0 - SAME || y1 < y0 - SAME) return null;
+  const within = { x0, x1: Math.max(x0, x1), y0, y1: Math.max(y0, y1) };
+  const boxes = noseIn ? cover.boxes : cover.boxes.map(turnRound);
+  const forbidden = room.obstacles.flatMap((each, obstacle) =>
+    boxes
+      .filter((box) => excludes(each, box, doubt))
+      .map((box) => ({
+        obstacle,
+        isDoubtful: !excludes(each, box, "does-not-count"),
+        x0: each.x - box.x1,
+        x1: each.x + each.length - box.x0,
+        y0: each.y - box.y1,
+        y1: each.y + each.width - box.y0,
+      })),
+  );
+  return { noseIn, within, forbidden, narrowing: forbidden.filter((each) => overlaps(each, within)) };
+}
+
+function turnRound(box: Volume): Volume {
+  return { ...box, x0: -box.x1, x1: -box.x0, y0: -box.y1, y1: -box.y0 };
+}
+
+/** What stands on the floor is always in the way; what hangs is not where everything that passes below it is lower. */
+function excludes({ from }: Obstacle, box: Volume, doubt: Doubt): boolean {
+  return from <= 0 || from < (doubt === "counts" ? box.atMost : box.atLeast);
+}
+
+/** Whether a rectangle's inside meets another, which may have no extent. */
+function overlaps(one: Box, other: Box): boolean {
+  return (
+    one.x0 < other.x1 - SAME &&
+    one.x1 > other.x0 + SAME &&
+    one.y0 < other.y1 - SAME &&
+    one.y1 > other.y0 + SAME
+  );
+}
+
+/** The place with the most play; of several, the one with the least x, then with the least |y|, then the left one. */
+export function findStand(positions: Positions): Stand | null {
+  const { within, narrowing, noseIn } = positions;
+  let best = findFree(positions, 0);
+  if (best === null) return null;
+  let least = 0;
+  const most = Math.min(within.x1 - within.x0, within.y1 - within.y0) / 2;
+  const raise = (play: number): boolean => {
+    const found = findFree(positions, play);
+    if (found === null) return false;
+    best = found;
+    least = play;
+    return true;
+  };
+  if (narrowing.length === 0 || raise(most)) {
+    return { noseIn, ...(findFree(positions, most) ?? best), play: most };
+  }
+  const plays = playsBetween(positions, most);
+  let low = -1;
+  let high = plays.length;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (raise(plays[middle] ?? 0)) low = middle;
+    else high = middle;
+  }
+  return { noseIn, ...best, play: least };
+}
+
+/**
+ * Every play that can be the largest, rising: there the vehicle with its play touches something on two opposite sides,
+ * or else it could be moved and given more.
+ */
+function playsBetween({ within, narrowing }: Positions, most: number): readonly number[] {
+  const plays = new Set<number>();
+  const pair = (froms: readonly number[], tos: readonly number[]): void => {
+    for (const from of froms) {
+      for (const to of tos) {
+        const play = (to - from) / 2;
+        if (play > 0 && play < most) plays.add(play);
+      }
+    }
+  };
+  pair(edgesOf(within.x0, narrowing, "x1"), edgesOf(within.x1, narrowing, "x0"));
+  pair(edgesOf(within.y0, narrowing, "y1"), edgesOf(within.y1, narrowing, "y0"));
+  return [...plays].sort((one, other) => one - other);
+}
+
+function edgesOf(wall: number, forbidden: readonly Forbidden[], side: keyof Box): readonly number[] {
+  return [...new Set([wall, ...forbidden.map((each) => each[side])])];
+}
+
+/** The free place with the least x, then the least |y|, that leaves the given play on every side. */
+export function findFree(positions: Positions, play: number): { x: number; y: number } | null {
+  const { within, narrowing } = positions;
+  // Pushed as far towards the door as it goes, a free place lies at the wall or at the inner edge of something.
+  const xs = [within.x0 + play, ...narrowing.map(({ x1 }) => x1 + play)]
+    .filter((x) => x >= within.x0 + play && x <= within.x1 - play + SAME)
+    .sort((one, other) => one - other);
+  for (const x of new Set(xs)) {
+    const beside = narrowing.filter((each) => each.x0 - play < x - SAME && each.x1 + play > x + SAME);
+    const y = findAcross(beside, within.y0 + play, within.y1 - play, play);
+    if (y !== null) return { x, y };
+  }
+  return null;
+}
+
+/** The y nearest the bay's middle between two limits that is inside of none of the forbidden stretches. */
+function findAcross(beside: readonly Forbidden[], low: number, high: number, play: number): number | null {
+  const start = Math.min(Math.max(0, low), Math.max(low, high));
+  let up = start;
+  for (const each of [...beside].sort((one, other) => one.y0 - other.y0)) {
+    if (each.y0 - play < up - SAME && each.y1 + play > up + SAME) up = each.y1 + play;
+  }
+  let down = start;
+  for (const each of [...beside].sort((one, other) => other.y1 - one.y1)) {
+    if (each.y0 - play < down - SAME && each.y1 + play > down + SAME) down = each.y0 - play;
+  }
+  const isUp = up <= high + SAME;
+  const isDown = down >= low - SAME;
+  if (isUp && (!isDown || Math.abs(up) <= Math.abs(down))) return up;
+  return isDown ? down : null;
+}
