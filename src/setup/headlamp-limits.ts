@@ -201,3 +201,32 @@ export function chooseRanges(band: HeadlampBand, marked: number | undefined): re
   // A setting that belongs to none of them tells nothing of the choice.
   return chosen.length === 0 ? band.ranges : chosen;
 }
+
+/** A load in words, to follow "a vehicle". */
+export const LOADS: Readonly<Record<Load, string>> = {
+  unladen: "unladen",
+  "driver-75-kg": "with one person (75 kg) in the driver's seat",
+  other: "laden in another way",
+};
+
+const KNOWN: Readonly<Record<Known, string>> = {
+  read: "read at the source",
+  "second-hand": "known second-hand: the text itself was not read",
+  "from-memory": "from memory: the text itself was not read",
+};
+
+const HEIGHTS: Readonly<Record<HeadlampLimits["height"], string>> = {
+  "lower-edge-of-apparent-surface": "height of the lower edge of the apparent surface",
+  "lamp-centre": "height of the lamp's centre",
+};
+
+/** The document of some limits, how they are known, and what they presume. */
+export function describeSource(limits: HeadlampLimits, known: Known): string {
+  return [
+    `${limits.name}: ${limits.document}, ${limits.section} (${KNOWN[known]})`,
+    HEIGHTS[limits.height],
+    limits.load === null ? "the text as known names no load" : `vehicle ${LOADS[limits.load]}`,
+    ...(limits.from === null ? [] : [`from ${limits.from}`]),
+    ...(limits.until === null ? [] : [`before ${limits.until}`]),
+  ].join("; ");
+}

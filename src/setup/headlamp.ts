@@ -21,13 +21,13 @@ import {
 import { type Answer, answer } from "./answer.js";
 import {
   chooseRanges,
+  describeSource,
   findBand,
   findHeadlampLimits,
   HEADLAMP_RULE_IDS,
   type HeadlampLimits,
   type HeadlampRange,
-  type Known,
-  type Load,
+  LOADS,
 } from "./headlamp-limits.js";
 import type { HeadlampResult, SetupDecision } from "./result.js";
 import type { Setup } from "./shape.js";
@@ -256,33 +256,6 @@ function listRanges(ranges: readonly HeadlampRange[]): string {
   return ranges
     .map(({ low, high }) => `${formatTrimmed(low, 2)} % to ${formatTrimmed(high, 2)} %`)
     .join(" and ");
-}
-
-const LOADS: Readonly<Record<Load, string>> = {
-  unladen: "unladen",
-  "driver-75-kg": "with one person (75 kg) in the driver's seat",
-  other: "laden in another way",
-};
-
-const KNOWN: Readonly<Record<Known, string>> = {
-  read: "read at the source",
-  "second-hand": "known second-hand: the text itself was not read",
-  "from-memory": "from memory: the text itself was not read",
-};
-
-const HEIGHTS: Readonly<Record<HeadlampLimits["height"], string>> = {
-  "lower-edge-of-apparent-surface": "height of the lower edge of the apparent surface",
-  "lamp-centre": "height of the lamp's centre",
-};
-
-function describeSource(limits: HeadlampLimits, known: Known): string {
-  return [
-    `${limits.name}: ${limits.document}, ${limits.section} (${KNOWN[known]})`,
-    HEIGHTS[limits.height],
-    limits.load === null ? "the text as known names no load" : `vehicle ${LOADS[limits.load]}`,
-    ...(limits.from === null ? [] : [`from ${limits.from}`]),
-    ...(limits.until === null ? [] : [`before ${limits.until}`]),
-  ].join("; ");
 }
 
 function describeInclination(lamp: Headlamp, inclination: Percent, angle: Degrees): string {
