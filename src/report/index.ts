@@ -52,4 +52,4 @@ export {
   nameRequirements,
   sentence,
 } from "./words.js";
-export type { LengthUnits } from "./units.js";
+export { nameOfUnit, type LengthUnits } from "./units.js";
