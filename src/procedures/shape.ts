@@ -25,7 +25,11 @@ export const targetShape = z.strictObject({
   name: text,
   datum: z.enum(["front-axle", "rear-axle", "front-bumper", "rear-bumper", "sensor", "emblem"]),
   referenceLine: z.enum(["centre-line", "thrust-line"]),
-  /** Along the reference line from the datum, away from the vehicle positive. */
+  /**
+   * Along the reference line from the datum, away from the vehicle positive: forwards from the front axle and the front
+   * bumper, backwards from the rear axle and the rear bumper; from a sensor or an emblem forwards where it lies ahead of
+   * the middle of the wheelbase, otherwise backwards.
+   */
   distance: millimetres,
   /** Left of the reference line positive. */
   lateral: millimetres,

@@ -174,7 +174,10 @@ const target = z.strictObject({
       roll: number,
     })
     .nullable(),
-  /** Ends of the bar on the floor, as the vehicle sees left and right; null without a width. */
+  /**
+   * Ends of the bar on the floor; null without a width. Of a bar across the vehicle the left end is the one on the
+   * vehicle's left; of one that lies along it, the end on the left of somebody who looks at it from the vehicle.
+   */
   bar: z.strictObject({ width: number, left: point, right: point }).nullable(),
   /** What the tape has to show; empty without a bar. */
   tapes: z.array(tapeSet),
@@ -192,16 +195,20 @@ const target = z.strictObject({
         .strictObject({
           readings: z.int(),
           degreesOfFreedom: z.int(),
-          /** Sum of squared residuals over their uncertainties, and what it stays under in 95 of 100 cases. */
-          chiSquared: number,
+          /**
+           * Sum of squared residuals over their uncertainties (null where a reading has none), and what it stays under
+           * in 95 of 100 cases (null where there is no reading to spare).
+           */
+          chiSquared: number.nullable(),
           limit: number.nullable(),
+          /** False where it does not stay under that; null where nothing can be said. */
           agree: z.boolean().nullable(),
           residuals: z.array(z.strictObject({ reading: text, residual: number })),
         })
         .nullable(),
     })
     .nullable(),
-  /** What to do about it, in the order in which it is done: centre, distance, square, height. */
+  /** What to do about it, in the order in which it is done: centre, distance, square, level, height. */
   corrections: z.array(
     z.strictObject({
       quantity: z.enum(["distance", "lateral", "height", "yaw", "pitch", "roll"]),
@@ -234,7 +241,7 @@ const bay = z.strictObject({
   ),
   verdict: z.enum(["fits", "does-not-fit", "cannot-be-told"]),
   says: text,
-  /** The least rectangle that would do for every set-up, the vehicle placed in it as well as can be; no obstacles. */
+  /** The least rectangle in which each calibration can be done, if need be from a set-up of its own; no obstacles. */
   least: z.strictObject({ length: number, width: number, height: number.nullable() }).nullable(),
   setUps: z.array(
     z.strictObject({
@@ -243,7 +250,8 @@ const bay = z.strictObject({
       requirements: z.array(text),
       targets: z.array(text),
       noseIn: z.boolean(),
-      fits: z.boolean(),
+      /** Null where it cannot be told. */
+      fits: z.boolean().nullable(),
       /** In the bay's axes: the point below the middle of the front axle, when the set-up fits. */
       vehicleAt: point.nullable(),
       /** What the set-up covers, in the vehicle's axes. */
