@@ -135,7 +135,8 @@ function readAll(path: string): Uint8Array {
   }
 }
 
-function describeSystemError(error: unknown): unknown {
+/** Turns what the system says of a file into an `InputError`; other errors are left as they are. */
+export function describeSystemError(error: unknown): unknown {
   if (!(error instanceof Error) || !("code" in error)) return error;
   switch (error.code) {
     case "ENOENT":

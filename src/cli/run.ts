@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { CommanderError, type Command } from "commander";
 import { ERROR_CODES, InputError, formatIssue } from "../errors.js";
 import { command, type Context } from "./command.js";
+import { driveCommand } from "./drive.js";
 import { explainCommand } from "./explain.js";
 import { planCommand } from "./plan.js";
 import { rulesCommand } from "./rules.js";
@@ -42,6 +43,7 @@ function makeProgram(context: Context): Command {
     .addCommand(planCommand(context))
     .addCommand(explainCommand(context))
     .addCommand(setupCommand(context))
+    .addCommand(driveCommand(context))
     .addCommand(rulesCommand(context))
     .helpCommand("help [COMMAND]", "Show the help of a command");
   settle(program, context.terminal);

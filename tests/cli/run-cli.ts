@@ -12,6 +12,9 @@ export interface Outcome {
 
 export interface Around {
   readonly input?: Uint8Array | string;
+  /** How many bytes of the input come at a time, where it is read piece by piece; all at once if left out. */
+  readonly pieces?: number;
+  readonly isErrorScreen?: boolean;
   readonly isScreen?: boolean;
   readonly columns?: number;
   readonly env?: Readonly<Record<string, string>>;
@@ -21,9 +24,11 @@ export interface Around {
 export async function runCli(argv: readonly string[], around: Around = {}): Promise<Outcome> {
   let out = "";
   let err = "";
-  const input = around.input ?? "";
+  const given = around.input ?? "";
+  const input = typeof given === "string" ? new TextEncoder().encode(given) : given;
   const status = await run(argv, {
-    readInput: () => Promise.resolve(typeof input === "string" ? new TextEncoder().encode(input) : input),
+    readInput: () => Promise.resolve(input),
+    streamInput: () => piecesOf(input, around.pieces ?? Math.max(1, input.length)),
     writeOut: (text) => {
       out += text;
     },
@@ -31,10 +36,15 @@ export async function runCli(argv: readonly string[], around: Around = {}): Prom
       err += text;
     },
     isScreen: around.isScreen ?? false,
+    isErrorScreen: around.isErrorScreen ?? false,
     columns: around.columns,
     env: around.env ?? {},
   });
   return { status, out, err };
+}
+
+async function* piecesOf(bytes: Uint8Array, size: number): AsyncIterable<Uint8Array> {
+  for (let at = 0; at < bytes.length; at += size) yield await Promise.resolve(bytes.subarray(at, at + size));
 }
 
 /** A folder that lasts as long as the test file. */
