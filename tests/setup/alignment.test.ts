@@ -293,6 +293,21 @@ describe("set-back", () => {
     expect(value?.setBack).toEqual({ axle: "front", mm: 10, deg: null });
     expect(missing.map(({ pointer }) => pointer)).toEqual(["/vehicle/dimensions/trackFront"]);
   });
+
+  it("of the rear axle in degrees asks for the rear track, though the front one is known", () => {
+    const { value, missing } = align({
+      vehicle: { dimensions: { trackFront: 1550 } },
+      setBack: { value: 0.5, unit: "deg", sign: "left-rearward-positive", axle: "rear" },
+    });
+    expect(value?.setBack).toEqual({ axle: "rear", mm: null, deg: -0.5 });
+    expect(missing).toEqual([
+      {
+        for: "set-back of the rear axle in mm",
+        needs: "the rear track",
+        pointer: "/vehicle/dimensions/trackRear",
+      },
+    ]);
+  });
 });
 
 it("answers nothing where nothing was stated, and misses nothing", () => {
