@@ -2,7 +2,6 @@ import * as z from "zod";
 import { targetShape } from "../procedures/index.js";
 import { dimensionsShape } from "../shapes/index.js";
 
-export type { Dimensions } from "../shapes/index.js";
 import { POSITION_IDS, SENSOR_IDS } from "../vocabulary/index.js";
 
 const text = z.string().max(2000);
