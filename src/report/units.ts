@@ -15,6 +15,11 @@ export function tellLength(millimetres: number, tolerance: number | null, units:
 
 const UNITS: Readonly<Record<string, string>> = { deg: "°", degC: " °C", um: " µm" };
 
+/** A unit as it is printed on its own. */
+export function nameOfUnit(unit: string): string {
+  return (UNITS[unit] ?? unit).trim();
+}
+
 /** A limit in words: "at most 5 mm", "within ±0.1°". */
 export function tellLimit(limit: PlanLimit, units: LengthUnits): string {
   const stated = writeLimit(limit);

@@ -93,11 +93,30 @@ export function writeChanges({ plan }: Card): CardSection {
     content: table(
       markup`<span class="hidden">Sensors for which no rule asks</span>`,
       [{ head: "Sensor" }, { head: "As it is" }, { head: "What would change it", width: "wide" }],
-      notIndicated.map(({ sensor, position, reason, wouldChange }) => [
-        capital(nameOfSensor(sensor, position)),
+      groupAlike(notIndicated).map(({ names, reason, wouldChange }) => [
+        capital(names.join(", ")),
         reasons.get(reason) ?? "",
         wouldChange.join(" "),
       ]),
     ),
   };
+}
+
+type NotIndicated = Plan["notIndicated"][number];
+
+/** Sensors of which the same is to be said, together. */
+function groupAlike(
+  all: readonly NotIndicated[],
+): readonly (Pick<NotIndicated, "reason" | "wouldChange"> & { readonly names: readonly string[] })[] {
+  const groups = new Map<
+    string,
+    { names: string[]; reason: NotIndicated["reason"]; wouldChange: string[] }
+  >();
+  for (const { sensor, position, reason, wouldChange } of all) {
+    const key = JSON.stringify([reason, wouldChange]);
+    const group = groups.get(key) ?? { names: [], reason, wouldChange };
+    group.names.push(nameOfSensor(sensor, position));
+    groups.set(key, group);
+  }
+  return [...groups.values()];
 }

@@ -10,19 +10,27 @@ export function namedTickBox(name: string): Markup {
   return markup`<label><input type="checkbox" aria-label="${name}"></label>`;
 }
 
-/** A line to write on, below its label; a wide one takes a row for itself. */
-export function field(label: Piece, isWide = false): Markup {
-  return markup`<label class="field${isWide ? " wide" : ""}"><span>${label}</span><input type="text" autocomplete="off"></label>`;
+/** A line to write on, below its label. */
+export function field(label: Piece): Markup {
+  return markup`<label class="field"><span>${label}</span><input type="text" autocomplete="off"></label>`;
 }
 
-/** A line to write on whose name stands elsewhere, as in a cell of a table. */
-export function namedField(name: string): Markup {
-  return markup`<input type="text" autocomplete="off" aria-label="${name}">`;
+/** A line to write on whose name stands elsewhere, as in a cell of a table; with the unit of what is to be written. */
+export function namedField(name: string, unit: string | null = null): Markup {
+  const input = markup`<input type="text" autocomplete="off" aria-label="${unit === null ? name : `${name}, ${unit}`}">`;
+  return unit === null
+    ? input
+    : markup`<span class="measure">${input}<span class="small">${unit}</span></span>`;
 }
 
 /** Lines to write on, side by side as far as there is room. */
 export function fields(...content: readonly Markup[]): Markup {
   return markup`<div class="fields keep">${content}</div>`;
+}
+
+/** The same for what takes more words. */
+export function roomyFields(...content: readonly Markup[]): Markup {
+  return markup`<div class="fields roomy keep">${content}</div>`;
 }
 
 /** Boxes to tick, side by side as far as there is room, or one below the other. */
@@ -32,8 +40,8 @@ export function tickList(labels: readonly Piece[], isDown = false): Markup {
 }
 
 /** A section of the sheet under an `h2`; the heading carries the id, so that a link leads to it. */
-export function section(id: string, title: Piece, ...content: readonly Piece[]): Markup {
-  return markup`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${content}</section>`;
+export function section(id: string, title: Piece, content: Piece, startsPage = false): Markup {
+  return markup`<section${startsPage ? markup` class="new-page"` : null} aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${content}</section>`;
 }
 
 /** A column of a table. */
@@ -45,19 +53,42 @@ export interface Column {
   readonly width?: "wide" | "narrow";
 }
 
-/** A table with its caption; the first cell of each row names the row. On a phone the cells of a row stand below each other. */
-export function table(
+type Row = readonly Piece[];
+
+/** Rows that belong together, under a heading of their own. */
+export interface RowGroup {
+  readonly head: Piece;
+  readonly rows: readonly Row[];
+}
+
+/** A table with its caption; the first cell of each row names the row. On a phone the cells stand below each other. */
+export function table(caption: Piece, columns: readonly Column[], rows: readonly Row[]): Markup {
+  return writeTable(caption, columns, markup`<tbody>${writeRows(columns, rows)}</tbody>`);
+}
+
+/** A table whose rows stand in groups. */
+export function groupedTable(
   caption: Piece,
   columns: readonly Column[],
-  rows: readonly (readonly Piece[])[],
+  groups: readonly RowGroup[],
 ): Markup {
+  const bodies = groups.map(
+    ({ head, rows }) =>
+      markup`<tbody><tr class="group"><th scope="rowgroup" colspan="${columns.length}">${head}</th></tr>${writeRows(columns, rows)}</tbody>`,
+  );
+  return writeTable(caption, columns, bodies);
+}
+
+function writeTable(caption: Piece, columns: readonly Column[], bodies: Piece): Markup {
   const heads = columns.map((column) => markup`<th scope="col"${writeClass(column)}>${column.head}</th>`);
-  const body = rows.map((cells) => {
+  return markup`<table><caption>${caption}</caption><thead><tr>${heads}</tr></thead>${bodies}</table>`;
+}
+
+function writeRows(columns: readonly Column[], rows: readonly Row[]): readonly Markup[] {
+  return rows.map((cells) => {
     const written = cells.map((cell, at) => writeCell(columns[at] ?? { head: "" }, cell, at === 0));
     return markup`<tr>${written}</tr>\n`;
   });
-  return markup`<table><caption>${caption}</caption><thead><tr>${heads}</tr></thead><tbody>
-${body}</tbody></table>`;
 }
 
 function writeCell(column: Column, cell: Piece, isFirst: boolean): Markup {

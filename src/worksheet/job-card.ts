@@ -33,10 +33,11 @@ export type CardOptions = MaterialOptions;
 export function renderHtml(plan: Plan, options: CardOptions = {}): string {
   const card = layCard(plan, options);
   const sections = writeSections(card);
+  const firstAppendix = sections[sections.indexOf(SIGNED) + 1]?.id;
   return writePage({
     title: `Job card ${plan.reference}`,
     head: writeHead(card, sections),
-    body: sections.map(({ id, title, content }) => section(id, title, content)),
+    body: sections.map(({ id, title, content }) => section(id, title, content, id === firstAppendix)),
   });
 }
 

@@ -2,6 +2,7 @@ import {
   groupPreconditions,
   inspectionsOf,
   nameNeeders,
+  nameOfUnit,
   recordsOf,
   sentence,
   tellLimits,
@@ -11,7 +12,7 @@ import {
 } from "../report/index.js";
 import { EVIDENCE, INSPECTIONS, PRECONDITIONS, capital } from "../vocabulary/index.js";
 import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
-import { facts, namedField, namedTickBox, table } from "./form.js";
+import { facts, groupedTable, namedField, namedTickBox, table } from "./form.js";
 import { markup, quoted, type Piece } from "./markup.js";
 
 /** What has to be true before, with limits, in groups of those that one and the same work needs. */
@@ -30,12 +31,13 @@ export function writePreconditions(card: Card): CardSection {
     title: `Before a task begins (${preconditions.length})`,
     content: [
       sections === null ? null : paragraph(sections, "soft"),
-      groupPreconditions(card).map(({ whose, conditions }) =>
-        table(
-          whose,
-          columns,
-          conditions.map((condition) => writePrecondition(card, condition)),
-        ),
+      groupedTable(
+        markup`<span class="hidden">Preconditions with their limits</span>`,
+        columns,
+        groupPreconditions(card).map(({ whose, conditions }) => ({
+          head: whose,
+          rows: conditions.map((condition) => writePrecondition(card, condition)),
+        })),
       ),
     ],
   };
@@ -47,10 +49,17 @@ function writePrecondition(card: Card, condition: PlanPrecondition): readonly Pi
   const limits = tellLimits(card, condition).map((limit) => paragraph(capital(limit), "small"));
   return [
     [markup`<strong>${name}.</strong> ${quoted(sentence(condition.statement))}`, notes],
-    limits.length === 0 ? "none stated" : limits,
-    namedField(`${name}: measured or found`),
+    limits.length === 0 ? markup`<span class="soft small">no limit stated</span>` : limits,
+    namedField(`${name}: measured or found`, unitOf(card, condition)),
     namedTickBox(`${name}: met`),
   ];
+}
+
+/** The unit in which all limits are stated, as the card tells them; null where there is none or more than one. */
+function unitOf({ units }: Card, { limits }: PlanPrecondition): string | null {
+  const [unit, ...others] = new Set(limits.map(({ limit }) => limit.unit));
+  if (unit === undefined || others.length > 0) return null;
+  return unit === "mm" && units === "in" ? "in" : nameOfUnit(unit);
 }
 
 /** What each inspection looks at and when it fails, with room for what was found. */

@@ -8,7 +8,7 @@ import {
   sentence,
 } from "../report/index.js";
 import { bullets, paragraph, type Card, type CardSection } from "./card.js";
-import { facts, field, fields, tickList } from "./form.js";
+import { facts, field, roomyFields, tickList } from "./form.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
 /** The open questions: first those that settle something, then those about the whole job, which could add to it. */
@@ -46,7 +46,7 @@ ${facts([
   ["Could add", couldAdd.length === 0 ? null : `work on ${nameMany(plan, couldAdd)}`],
   ["Belongs at", markup`<span class="code">${about}</span>`],
 ])}
-${fields(field(answers.length === 0 ? "Answer" : "Remark"), field("Found out by, date"))}
+${roomyFields(field(answers.length === 0 ? "Answer" : "Remark"), field("Found out by, date"))}
 </div>`;
 }
 

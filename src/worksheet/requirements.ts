@@ -27,7 +27,7 @@ import {
   type Standing,
 } from "../vocabulary/index.js";
 import { paragraph, type Card, type CardSection } from "./card.js";
-import { facts, field, fields, tickList } from "./form.js";
+import { facts, field, fields, roomyFields, tickList } from "./form.js";
 import { markup, quoted, type Markup, type Piece } from "./markup.js";
 
 /** The requirements of one standing, places of one sensor together where the same is to be said of them. */
@@ -85,15 +85,15 @@ function writeRecord(card: Card, requirement: Requirement, isAlone: boolean): Ma
   const { id, position, evidence } = requirement;
   const mark = card.marks.get(id) ?? "";
   const content: Piece = [
-    writeOwnSteps(card, requirement),
-    evidence.length === 0 ? null : tickList(evidence.map((each) => capital(EVIDENCE[each].label))),
-    fields(
-      field("Started"),
-      field("Finished"),
-      field("By whom"),
-      field("Result"),
-      field("Fault codes left, or none"),
-    ),
+    facts([
+      ["Steps", writeOwnSteps(card, requirement)],
+      [
+        "Records",
+        evidence.length === 0 ? null : tickList(evidence.map((each) => capital(EVIDENCE[each].label))),
+      ],
+    ]),
+    fields(field("Started"), field("Finished"), field("By whom")),
+    roomyFields(field("Result"), field("Fault codes left")),
   ];
   const place = position === null ? "" : `, ${POSITIONS[position].label}`;
   return isAlone
@@ -101,12 +101,11 @@ function writeRecord(card: Card, requirement: Requirement, isAlone: boolean): Ma
     : markup`<fieldset class="record" id="${mark}"><legend>${mark}${place}</legend>${content}</fieldset>`;
 }
 
-function writeOwnSteps({ plan, steps }: Card, { id }: Requirement): Markup | null {
+function writeOwnSteps({ plan, steps }: Card, { id }: Requirement): string | null {
   const own = plan.steps
     .filter((step) => step.requirement === id)
     .flatMap((step) => steps.get(step.id) ?? []);
-  if (own.length === 0) return null;
-  return markup`<p class="soft small">${own.length === 1 ? "Step" : "Steps"} ${joinNumbers(own)} below. Records:</p>`;
+  return own.length === 0 ? null : joinNumbers(own);
 }
 
 function writeParts(card: Card, requirement: Requirement): Parts {

@@ -1,6 +1,6 @@
 import type { PlanStep } from "../plan/index.js";
 import { joinNumbers, sentence } from "../report/index.js";
-import { linkTo, paragraph, type Card, type CardSection } from "./card.js";
+import { linkTo, type Card, type CardSection } from "./card.js";
 import { tickBox } from "./form.js";
 import { markup, type Markup } from "./markup.js";
 
@@ -31,6 +31,6 @@ function writeStep(card: Card, step: PlanStep): Markup {
     onlyIf === null ? "" : `Condition: ${sentence(onlyIf)}`,
   ].filter((text) => text !== "");
   return markup`<li>${tickBox(markup`<bdi>${sentence(says)}</bdi>`)}${link === null ? null : markup` <span class="soft">${link}</span>`}${
-    told.length === 0 ? null : paragraph(told.join(" "), "soft small")
+    told.length === 0 ? null : markup` <span class="soft small">${told.join(" ")}</span>`
   }</li>\n`;
 }

@@ -24,7 +24,6 @@ a { color: inherit; text-decoration-thickness: 1px; text-underline-offset: 0.15e
 .code { font-size: 0.8125rem; color: var(--soft); }
 
 header > * + *, main > section > * + *, article > * + * { margin-top: 0.75rem; }
-header { border-bottom: 2px solid var(--ink); padding-bottom: 1.25rem; }
 main > section { margin-top: 2.25rem; }
 main > section > h2 { border-top: 1px solid var(--ink); padding-top: 0.5rem; }
 footer { margin-top: 2.5rem; border-top: 2px solid var(--ink); padding-top: 1rem; }
@@ -55,7 +54,8 @@ th, td { text-align: left; vertical-align: top; padding: 0.375rem 0.75rem 0.375r
 th:last-child, td:last-child { padding-right: 0; }
 thead th { border-bottom: 1px solid var(--ink); font-weight: 600; font-size: 0.875rem; vertical-align: bottom; }
 tbody tr + tr > * { border-top: 1px solid #bbb; }
-th.wide { width: 50%; }
+th.wide { width: 46%; }
+.group > th { font-weight: 600; padding-top: 1rem; }
 th.narrow { width: 4rem; }
 .number { text-align: right; white-space: nowrap; }
 .scroll { overflow-x: auto; }
@@ -69,10 +69,12 @@ input[type="checkbox"]:checked::before { content: ""; position: absolute; left: 
   width: 0.4375rem; height: 0.875rem; border: solid var(--ink); border-width: 0 2.5px 2.5px 0; transform: rotate(40deg); }
 input[type="text"] { width: 100%; min-width: 0; min-height: 1.75rem; padding: 0 0.125rem;
   border: 0; border-bottom: 1px solid var(--ink); }
-.fields { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(9.5rem, 100%), 1fr)); gap: 0.75rem 1.25rem; }
+.measure { display: flex; gap: 0.375rem; align-items: baseline; white-space: nowrap; }
+.fields { display: grid; align-items: end; grid-template-columns: repeat(auto-fit, minmax(min(9.5rem, 100%), 1fr)); gap: 0.75rem 1.25rem; }
+.fields + .fields { margin-top: 0.5rem; }
+.roomy { grid-template-columns: repeat(auto-fit, minmax(min(16rem, 100%), 1fr)); }
 .field { display: block; }
 .field > span { display: block; font-size: 0.8125rem; color: var(--soft); }
-.wide { grid-column: 1 / -1; }
 .ticks { display: flex; flex-wrap: wrap; gap: 0.25rem 1.5rem; list-style: none; padding: 0; }
 .ticks.down { flex-direction: column; }
 
@@ -89,6 +91,7 @@ fieldset + fieldset { margin-top: 0.75rem; }
 .chain > li + li::before { content: "\\2192"; position: absolute; left: 0; }
 .chain > li:first-child { padding-left: 0; }
 .steps { padding-left: 2rem; }
+.steps > li > * { margin-right: 0.5rem; }
 .steps > li { padding: 0.3125rem 0 0.3125rem 0.25rem; border-bottom: 1px solid #bbb; }
 .steps > li::marker { font-weight: 600; }
 .rules > dd { margin-bottom: 0.375rem; }
@@ -113,14 +116,19 @@ svg { display: block; width: 100%; height: auto; }
 
 @page { margin: 16mm 15mm 18mm; }
 @media print {
-  html { font-size: 9.5pt; }
-  body { max-width: none; padding: 0; }
+  html { font-size: 9pt; }
+  body { max-width: none; padding: 0; line-height: 1.35; }
+  main > section { margin-top: 1.75rem; }
+  .record { break-before: avoid; }
+  .group { break-after: avoid; }
   nav, .skip { display: none; }
   a { text-decoration: none; }
   h1, h2, h3, h4, caption, thead { break-after: avoid; }
   thead { display: table-header-group; }
   tr, figure, .keep, .frame, .heavy, .double, fieldset, .record, dd, li { break-inside: avoid; }
+  h2 + p { break-after: avoid; }
   p { orphans: 3; widows: 3; }
+  .field input { min-height: 7mm; }
   .scroll { overflow: visible; }
   .new-page { break-before: page; }
 }
