@@ -77,8 +77,27 @@ export const heightCorrection = formula({
 
 export const FORMULAS = [steepestSlope, slopeAngle, slopePercent, floorFlatness, heightCorrection] as const;
 
-/** Finds what a survey of the floor cannot be: two heights, or one twice, at one place. */
+/** Finds what no survey of a floor can be: two heights, or one twice, at one place; all spots on one line. */
 export function checkFloor(setup: Setup): readonly Issue[] {
+  const issues = checkSpots(setup);
+  return issues.length > 0 ? issues : checkBreadth(setup);
+}
+
+/** A plane turns freely about a line: spots on one say nothing of the slope across it. */
+function checkBreadth({ floor = [] }: Setup): readonly Issue[] {
+  const spots = floor.map(({ x, y, z }) => ({ x: mm(x), y: mm(y), z: mm(z), u: null }));
+  if (spots.length < LEAST_SPOTS || breadthOf(spots) >= LEAST_BREADTH) return [];
+  return [
+    {
+      code: "invalid-value",
+      pointer: "/floor",
+      message: `all ${spots.length} spots lie on one line, across which the floor's slope stays open`,
+      expected: "spots on either side of that line as well",
+    },
+  ];
+}
+
+function checkSpots(setup: Setup): readonly Issue[] {
   const seen = new Map<string, number>();
   const issues: Issue[] = [];
   for (const [index, { x, y }] of (setup.floor ?? []).entries()) {
@@ -159,18 +178,12 @@ function placeSpots(floor: NonNullable<Setup["floor"]>, scene: Scene): readonly 
 }
 
 function findMissing(spots: readonly Spot[]): Missing | null {
-  const lacking = (needs: string): Missing => ({
+  if (spots.length >= LEAST_SPOTS) return null;
+  return {
     for: "slope and flatness of the floor",
-    needs,
+    needs: `${LEAST_SPOTS} spots or more (${spots.length} stated): fewer leave no check of their plane`,
     pointer: "/floor",
-  });
-  if (spots.length < LEAST_SPOTS) {
-    return lacking(
-      `${LEAST_SPOTS} spots or more (${spots.length} stated): fewer leave no check of their plane`,
-    );
-  }
-  if (breadthOf(spots) < LEAST_BREADTH) return lacking("spots beside the line on which all of these lie");
-  return null;
+  };
 }
 
 function findWarnings(spots: readonly Spot[], fit: PlaneFit): readonly SetupWarning[] {

@@ -152,12 +152,18 @@ describe("what a survey does not tell", () => {
     });
   });
 
-  it("asks for spots beside a line on which all of them lie, whichever way it runs", () => {
+  it("refuses a survey of one line, whichever way it runs, and says what it takes", () => {
     const line = [0, 1, 2, 3, 4, 5].map((step) => ({ x: 800 * step, y: 300 * step + 50, z: step }));
-    const { value, missing } = answerFloor(setupOf(line), SCENE);
-    expect(value).toBeNull();
-    expect(missing[0]?.needs).toContain("beside the line");
+    expect(checkFloor(setupOf(line))).toEqual([
+      {
+        code: "invalid-value",
+        pointer: "/floor",
+        message: "all 6 spots lie on one line, across which the floor's slope stays open",
+        expected: "spots on either side of that line as well",
+      },
+    ]);
     const beside = [...line, { x: 0, y: 900, z: 1 }];
+    expect(checkFloor(setupOf(beside))).toEqual([]);
     expect(answerFloor(setupOf(beside), SCENE).value).not.toBeNull();
   });
 
