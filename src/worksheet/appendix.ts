@@ -5,12 +5,13 @@ import {
   joinIds,
   nameOfImplied,
   nameOfSource,
+  namePlaces,
   sentence,
   shortestReason,
 } from "../report/index.js";
 import { DISTURBANCES, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
 import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
-import { table } from "./form.js";
+import { groupedTable } from "./form.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
 /** The chains that the card does not show with their requirement, and those behind what was waived. */
@@ -86,37 +87,29 @@ function reasonsOf({ requirements, waived }: Plan): readonly PlanReason[] {
 export function writeChanges({ plan }: Card): CardSection {
   const { notIndicated } = plan;
   if (notIndicated.length === 0) return null;
-  const reasons = new Map(NOT_INDICATED);
+  const groups = NOT_INDICATED.map(([reason, says]) => {
+    const alike = groupAlike(notIndicated.filter((each) => each.reason === reason));
+    return { head: says, rows: alike.map(({ places, says }) => [capital(namePlaces(places)), says]) };
+  }).filter(({ rows }) => rows.length > 0);
   return {
     id: "changes",
     title: "Appendix: what would change what is not indicated",
-    content: table(
+    content: groupedTable(
       markup`<span class="hidden">Sensors for which no rule asks</span>`,
-      [{ head: "Sensor" }, { head: "As it is" }, { head: "What would change it", width: "wide" }],
-      groupAlike(notIndicated).map(({ names, reason, wouldChange }) => [
-        capital(names.join(", ")),
-        reasons.get(reason) ?? "",
-        wouldChange.join(" "),
-      ]),
+      [{ head: "Sensor" }, { head: "What would change it", width: "wide" }],
+      groups,
     ),
   };
 }
 
-type NotIndicated = Plan["notIndicated"][number];
-
 /** Sensors of which the same is to be said, together. */
 function groupAlike(
-  all: readonly NotIndicated[],
-): readonly (Pick<NotIndicated, "reason" | "wouldChange"> & { readonly names: readonly string[] })[] {
-  const groups = new Map<
-    string,
-    { names: string[]; reason: NotIndicated["reason"]; wouldChange: string[] }
-  >();
-  for (const { sensor, position, reason, wouldChange } of all) {
-    const key = JSON.stringify([reason, wouldChange]);
-    const group = groups.get(key) ?? { names: [], reason, wouldChange };
-    group.names.push(nameOfSensor(sensor, position));
-    groups.set(key, group);
+  all: Plan["notIndicated"],
+): readonly { readonly places: readonly string[]; readonly says: string }[] {
+  const groups = new Map<string, string[]>();
+  for (const { sensor, position, wouldChange } of all) {
+    const says = wouldChange.join(" ");
+    groups.set(says, [...(groups.get(says) ?? []), position === null ? sensor : `${sensor}:${position}`]);
   }
-  return [...groups.values()];
+  return [...groups].map(([says, places]) => ({ places, says }));
 }

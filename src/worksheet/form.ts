@@ -50,7 +50,7 @@ export interface Column {
   /** Numbers stand at the right of their column. */
   readonly isNumber?: boolean;
   /** Of the room that the columns share; a narrow one holds a box to tick. */
-  readonly width?: "wide" | "narrow";
+  readonly width?: "wide" | "half" | "narrow";
 }
 
 type Row = readonly Piece[];

@@ -21,7 +21,7 @@ export function writePreconditions(card: Card): CardSection {
   if (preconditions.length === 0) return null;
   const sections = tellSections(card);
   const columns = [
-    { head: "Condition", width: "wide" as const },
+    { head: "Condition", width: "half" as const },
     { head: "Limit" },
     { head: "Measured or found" },
     { head: "Met", width: "narrow" as const },

@@ -9,7 +9,7 @@ html { background: #fff; color: var(--ink); -webkit-text-size-adjust: 100%; }
 body { margin: 0 auto; max-width: 54rem; padding: 2rem 1.5rem 4rem;
   font: 100%/1.45 system-ui, "Segoe UI", "Helvetica Neue", Arial, "Noto Sans", sans-serif;
   overflow-wrap: anywhere; font-variant-numeric: tabular-nums; }
-h1, h2, h3, h4, p, ul, ol, dl, dd, figure, table { margin: 0; }
+h1, h2, h3, h4, p, ul, ol, dl, dd, figure, table, fieldset { margin: 0; }
 h1 { font-size: 1.75rem; line-height: 1.15; font-weight: 600; letter-spacing: -0.01em; }
 h2 { font-size: 1.25rem; line-height: 1.25; font-weight: 600; }
 h3 { font-size: 1.0625rem; line-height: 1.3; font-weight: 600; }
@@ -32,6 +32,7 @@ section > section > * + * { margin-top: 0.5rem; }
 article + article { margin-top: 1.5rem; border-top: 1px solid var(--line); padding-top: 1.25rem; }
 
 nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.125rem 1.25rem; }
+nav { font-size: 0.875rem; }
 nav a { display: inline-block; padding: 0.25rem 0; }
 
 .facts { display: grid; grid-template-columns: 8rem minmax(0, 1fr); gap: 0.25rem 1rem; }
@@ -47,16 +48,17 @@ nav a { display: inline-block; padding: 0.25rem 0; }
 .frame > * + *, .heavy > * + *, .double > * + * { margin-top: 0.375rem; }
 .frame + .frame, .heavy + .heavy, .double + .double { margin-top: 0.75rem; }
 
-table { width: 100%; border-collapse: collapse; border-bottom: 1px solid var(--ink); }
+table { width: 100%; table-layout: fixed; border-collapse: collapse; border-bottom: 1px solid var(--ink); }
 table + table { margin-top: 1.5rem; }
 caption { text-align: left; font-weight: 600; padding-bottom: 0.375rem; }
 th, td { text-align: left; vertical-align: top; padding: 0.375rem 0.75rem 0.375rem 0; font-weight: 400; }
 th:last-child, td:last-child { padding-right: 0; }
 thead th { border-bottom: 1px solid var(--ink); font-weight: 600; font-size: 0.875rem; vertical-align: bottom; }
 tbody tr + tr > * { border-top: 1px solid #bbb; }
-th.wide { width: 46%; }
+th.wide { width: 60%; }
 .group > th { font-weight: 600; padding-top: 1rem; }
-th.narrow { width: 4rem; }
+th.half { width: 44%; }
+th.narrow { width: 4.75rem; }
 .number { text-align: right; white-space: nowrap; }
 .scroll { overflow-x: auto; }
 
@@ -80,7 +82,7 @@ input[type="text"] { width: 100%; min-width: 0; min-height: 1.75rem; padding: 0 
 
 .mark { font-weight: 700; margin-right: 0.375rem; }
 .hidden { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
-fieldset { margin: 0; padding: 0.75rem 1rem; border: 1px solid var(--line); min-width: 0; }
+fieldset { padding: 0.75rem 1rem; border: 1px solid var(--line); min-width: 0; }
 fieldset > * + * { margin-top: 0.5rem; }
 legend { padding: 0 0.375rem; margin-left: -0.375rem; font-weight: 600; }
 fieldset + fieldset { margin-top: 0.75rem; }
@@ -129,6 +131,7 @@ svg { display: block; width: 100%; height: auto; }
   h2 + p { break-after: avoid; }
   p { orphans: 3; widows: 3; }
   .field input { min-height: 7mm; }
+  label { min-height: 1.25rem; }
   .scroll { overflow: visible; }
   .new-page { break-before: page; }
 }
