@@ -21,7 +21,7 @@ interface Triangle {
 }
 
 /** Within this two readings count as the same place where their uncertainty is not stated; mm. Our judgement. */
-export const UNSTATED_SLACK = 10;
+const UNSTATED_SLACK = 10;
 const COVERAGE = 3;
 
 /**

@@ -1,6 +1,6 @@
 import { degrees, formatLength, formatNumber, formula, mm, type Working } from "../measure/index.js";
 import { answer, type Answer, type Contradiction, type Missing, type SetupWarning } from "./answer.js";
-import { listSets, UNSTATED_SLACK } from "./check-targets.js";
+import { listSets } from "./check-targets.js";
 import { fitTapes, listReadings, type TapeFit } from "./fit-tapes.js";
 import type { Bar } from "./place.js";
 import type { TargetResult } from "./result.js";
@@ -50,6 +50,8 @@ export const FORMULAS = [standardLength, standardAngle] as const;
 
 /** How far two values of one thing may lie apart, in standard uncertainties of their difference. */
 const COMPATIBLE = 3;
+/** Tapes without a stated uncertainty are read worse than this only by mistake; mm. Our judgement. */
+const LARGE_SCATTER = 5;
 const TAPED = ["lateral", "distance", "yaw"] as const satisfies readonly TargetQuantity[];
 
 /** Whether a quantity of a target is a length; the others are angles. */
@@ -155,7 +157,7 @@ function readTapes(target: SetupTarget, pointer: string, { label, scene, geometr
   const problem = describeProblem(fit, { what, names, label, pointer: `${pointer}/measured/tapes` });
   const missing = [...wheelless, ...problem.missing];
   if (fit.kind !== "found") return { ...NOTHING_TAPED, missing, warnings: problem.warnings };
-  const isDoubtful = fit.quality.agree === false || (fit.variance === null && worstOf(fit) > UNSTATED_SLACK);
+  const isDoubtful = fit.quality.agree === false || (fit.variance === null && scatterOf(fit) > LARGE_SCATTER);
   return {
     pose: poseOnLine(fit.bar, isDoubtful ? null : fit.variance, geometry, label),
     fit: fit.quality,
@@ -208,6 +210,12 @@ function missUncertainty(
 
 function worstOf({ quality }: FoundFit): number {
   return Math.max(...quality.residuals.map(({ residual }) => Math.abs(residual)));
+}
+
+/** The standard deviation of one reading by the residuals; nothing where no reading is to spare. */
+function scatterOf({ quality }: FoundFit): number {
+  const squares = quality.residuals.reduce((sum, { residual }) => sum + residual ** 2, 0);
+  return Math.sqrt(squares / Math.max(1, quality.degreesOfFreedom));
 }
 
 function sayDisagreement(fit: FoundFit): string {

@@ -113,8 +113,12 @@ export function workPlace(
 ): readonly Working[] {
   const inputs = placingInputs(placing, datumPoint, line);
   const { x, foot, away, distance, lateral, heading, nominal } = inputs;
+  const footWorking = lateralOnThrustLine.work(
+    { x, ...line },
+    `${label}: the reference line at the datum, y`,
+  );
   return [
-    lateralOnThrustLine.work({ x, ...line }, `${label}: the reference line at the datum, y`),
+    ...(placing.referenceLine === "thrust-line" ? [footWorking] : []),
     targetX.work({ x, away, distance, lateral, heading }, `${label}: its middle, x`),
     targetY.work({ foot, away, distance, lateral, heading }, `${label}: its middle, y`),
     targetYaw.work({ heading, nominal }, `${label}: its yaw in the vehicle's axes`),

@@ -138,7 +138,10 @@ export interface TapedPose {
   readonly workings: readonly Working[];
 }
 
-/** A heading whose uncertainty is not known leaves open what it moves by more than this for a degree (mm). */
+/**
+ * A heading whose uncertainty is not known leaves open what it moves by more than this for a degree (mm): always the
+ * lateral place and the yaw, the distance only of a target beside the line.
+ */
 const HARDLY_MOVED = 1;
 
 /** Brings a bar found by tapes into the axes of its reference line: distance, lateral place, yaw; mm, degrees. */
@@ -177,27 +180,23 @@ interface Moves {
 function workUncertainties(variance: BarVariance, moves: Moves, uHeading: Degrees | null, label: string) {
   const perDistance = distancePerHeading.work(moves, `${label}: change of the distance for 1° of heading`);
   const perLateral = lateralPerHeading.work(moves, `${label}: change of the lateral place for 1° of heading`);
-  const spread = spreadOf(variance);
-  const inputs = { ...spread, heading: moves.heading, uHeading: uHeading ?? degrees(0) };
+  const isFixed = uHeading === 0;
+  const inputs = { ...spreadOf(variance), heading: moves.heading, uHeading: uHeading ?? degrees(0) };
   const distance = distanceUncertainty.work(
-    { ...inputs, perHeading: mm(perDistance.value) },
+    { ...inputs, perHeading: mm(isFixed ? 0 : perDistance.value) },
     `${label}: standard uncertainty of the distance`,
   );
   const lateral = lateralUncertainty.work(
-    { ...inputs, perHeading: mm(perLateral.value) },
+    { ...inputs, perHeading: mm(isFixed ? 0 : perLateral.value) },
     `${label}: standard uncertainty of the lateral place`,
   );
   const yaw = yawUncertainty.work(inputs, `${label}: standard uncertainty of the yaw`);
+  if (isFixed) return { distance, lateral, yaw, workings: [distance, lateral, yaw] };
   if (uHeading !== null) {
     return { distance, lateral, yaw, workings: [perDistance, perLateral, distance, lateral, yaw] };
   }
-  const isDistanceKnown = Math.abs(perDistance.value) < HARDLY_MOVED;
-  return {
-    distance: isDistanceKnown ? distance : undefined,
-    lateral: Math.abs(perLateral.value) < HARDLY_MOVED ? lateral : undefined,
-    yaw: undefined,
-    workings: isDistanceKnown ? [distance] : [],
-  };
+  const hardlyMoved = Math.abs(perDistance.value) < HARDLY_MOVED;
+  return hardlyMoved ? { distance, workings: [perDistance, distance] } : { workings: [] };
 }
 
 function spreadOf({ xx, xy, yy, yaw }: BarVariance) {

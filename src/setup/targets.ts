@@ -8,7 +8,7 @@ import type { AlignmentResult, FloorResult, TargetResult } from "./result.js";
 import type { AskedTarget, Scene } from "./scene.js";
 import type { Setup } from "./shape.js";
 import { standOn } from "./stand.js";
-import { tapesOf, wheelsOf, workTapes, type TapeSet } from "./tapes.js";
+import { distanceOf, PAIRS, tapesOf, wheelsOf, workTapes, type AxleWheels, type TapeSet } from "./tapes.js";
 
 export { checkTargets } from "./check-targets.js";
 
@@ -131,9 +131,10 @@ function findPlace(
 function layTapes(bar: Bar, scene: Scene, label: string): Answer<readonly TapeSet[]> {
   const axles = (["front-axle", "rear-axle"] as const).flatMap((from) => {
     const wheels = wheelsOf(scene.wheels, from);
-    return wheels === null ? [] : [{ from, wheels }];
+    // An end that stands on a wheel centre leaves no tape to read.
+    return wheels === null || touches(bar, wheels) ? [] : [{ from, wheels }];
   });
-  if (axles.length === 0) {
+  if (scene.wheels === null) {
     const needs = "wheelbase and tracks, or the four wheel centres";
     return answer<readonly TapeSet[]>({
       missing: [{ for: `tapes for ${label}`, needs, pointer: "/vehicle/dimensions" }],
@@ -143,6 +144,10 @@ function layTapes(bar: Bar, scene: Scene, label: string): Answer<readonly TapeSe
     value: axles.map(({ from, wheels }) => tapesOf(bar, wheels, from)),
     workings: axles.flatMap(({ from, wheels }) => workTapes(bar, wheels, from, label)),
   });
+}
+
+function touches(bar: Bar, wheels: AxleWheels): boolean {
+  return PAIRS.some(([wheel, end]) => distanceOf(wheels[wheel], endOf(bar, end)) === 0);
 }
 
 function wantedOf(placing: AskedTarget["placing"], heightFromFloor: number | null): Wanted {

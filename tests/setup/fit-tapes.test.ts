@@ -122,8 +122,8 @@ describe("a bar's place from its tapes", () => {
           foundOf(fitTapes(listReadings([set], WHEELS), START)),
         );
         expect(there!.bar.x).toBeCloseTo(here!.bar.x, 5);
-        expect(there!.bar.y).toBeCloseTo(-here!.bar.y, 5);
-        expect(there!.bar.yaw).toBeCloseTo(-here!.bar.yaw, 6);
+        expect(there!.bar.y).toBeCloseTo(-1 * here!.bar.y, 5);
+        expect(there!.bar.yaw).toBeCloseTo(-1 * here!.bar.yaw, 6);
         expect(there!.quality.chiSquared).toBeCloseTo(here!.quality.chiSquared!, 6);
         expect(there!.variance!.xy).toBeCloseTo(-here!.variance!.xy, 6);
       }),

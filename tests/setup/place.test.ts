@@ -78,8 +78,8 @@ describe("the place of a target", () => {
           );
         const [one, other] = [place(1), place(-1)];
         expect(other.x).toBeCloseTo(one.x, 9);
-        expect(other.y).toBeCloseTo(-one.y, 9);
-        expect(other.yaw).toBeCloseTo(-one.yaw, 9);
+        expect(other.y).toBeCloseTo(-1 * one.y, 9);
+        expect(other.yaw).toBeCloseTo(-1 * one.yaw, 9);
       }),
     );
   });
@@ -229,7 +229,7 @@ describe("the ends of a bar", () => {
       fc.property(number(6000), fc.double({ min: 1, max: 4000, noNaN: true }), number(180), (x, y, yaw) => {
         const [one, other] = [ends(x, y, yaw), ends(x, -y, -yaw)];
         expect(other.left.x).toBeCloseTo(one.right.x, 6);
-        expect(other.left.y).toBeCloseTo(-one.right.y, 6);
+        expect(other.left.y).toBeCloseTo(-1 * one.right.y, 6);
       }),
     );
   });

@@ -1,4 +1,4 @@
-import { mm, degrees, type Millimetres } from "../../src/measure/index.js";
+import { degrees, mm } from "../../src/measure/index.js";
 import { makeBar, type Bar } from "../../src/setup/place.js";
 import type { AskedTarget, Scene, Wheel } from "../../src/setup/scene.js";
 import type { Setup, SetupTarget, Tapes } from "../../src/setup/shape.js";
@@ -120,6 +120,14 @@ export function barAt(x: number, y: number, yaw: number, width = 2400): Bar {
 
 export const EMPTY_SETUP: Setup = { schema: "repair-calibration/setup@1" };
 
+/** All four tapes of an axle. */
+export interface FourTapes {
+  readonly from: Tapes["from"];
+  readonly left: number;
+  readonly right: number;
+  readonly diagonals: { readonly fromLeft: number; readonly fromRight: number };
+}
+
 /**
  * The four tapes of an axle by plane geometry alone: ends from the middle by half of the width along the bar, then the
  * theorem of Pythagoras. For bars across the vehicle, whose left end is that of the larger y.
@@ -128,9 +136,7 @@ export function layByHand(
   bar: { readonly x: number; readonly y: number; readonly yaw: number; readonly width: number },
   wheels: readonly { readonly axle: string; readonly side: string; readonly x: number; readonly y: number }[],
   from: Tapes["from"],
-): Required<Pick<Tapes, "from" | "left" | "right">> & {
-  diagonals: { fromLeft: number; fromRight: number };
-} {
+): FourTapes {
   const turn = (bar.yaw * Math.PI) / 180;
   const half = bar.width / 2;
   const one = { x: bar.x - half * Math.sin(turn), y: bar.y + half * Math.cos(turn) };
@@ -147,5 +153,3 @@ export function layByHand(
     diagonals: { fromLeft: tape("left", rightEnd), fromRight: tape("right", leftEnd) },
   };
 }
-
-export type { Millimetres };
