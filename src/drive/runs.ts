@@ -39,12 +39,12 @@ export interface Run extends Amount {
   readonly end: Microseconds;
 }
 
-/** The runs of a log as they come; keeps only the longest, the farthest, and whether one of them is enough. */
+/** The runs of a log as they come; keeps only the longest, the farthest, and the first that is enough. */
 export class Runs {
   #current: Run | null = null;
   #longest: Run | null = null;
   #farthest: Run | null = null;
-  #isEnough = false;
+  #enough: Run | null = null;
   readonly #asked: Asked;
 
   constructor(window: DriveWindow) {
@@ -62,7 +62,7 @@ export class Runs {
     if (run === null) return;
     if (run.time > (this.#longest?.time ?? 0)) this.#longest = run;
     if (run.km > (this.#farthest?.km ?? 0)) this.#farthest = run;
-    this.#isEnough ||= isEnough(run, this.#asked);
+    if (this.#enough === null && isEnough(run, this.#asked)) this.#enough = run;
   }
 
   get longest(): Run | null {
@@ -73,7 +73,8 @@ export class Runs {
     return this.#farthest;
   }
 
-  get isEnough(): boolean {
-    return this.#isEnough;
+  /** The first that has all that is asked. */
+  get enough(): Run | null {
+    return this.#enough;
   }
 }

@@ -1,5 +1,5 @@
 import type { DriveWindow } from "../procedures/index.js";
-import { addAmounts, isEnough, seconds, type Amount, type Run, type Runs } from "./runs.js";
+import { NOTHING, addAmounts, isEnough, seconds, type Amount, type Runs } from "./runs.js";
 import type { DriveFindings, DriveReason, DriveVerdict } from "./shape.js";
 import { askedBy, type Asked } from "./window.js";
 import { distanceUnitOf, writeDistance, writeDuration, writeSpeeds } from "./words.js";
@@ -48,8 +48,8 @@ function answerInPieces(asked: Asked, { certain, possible }: Gathered): Answer {
 }
 
 function answerInOneRun({ certainRuns, possibleRuns }: Gathered): Answer {
-  if (certainRuns.isEnough) return "yes";
-  return possibleRuns.isEnough ? "open" : "no";
+  if (certainRuns.enough !== null) return "yes";
+  return possibleRuns.enough === null ? "no" : "open";
 }
 
 /** Where the procedure does not say whether pieces may be added, only what holds either way is told. */
@@ -69,54 +69,73 @@ function verdictWithoutAmount({ certain, possible }: Gathered): DriveVerdict {
 }
 
 function sayMet(window: DriveWindow, { certain, certainRuns }: Gathered): string {
-  const { longest } = certainRuns;
-  const run = window.run === "in-one-run" && longest !== null ? longest : certain;
+  const { minutes, distance, run } = window;
   const unit = distanceUnitOf(window);
-  const shown = [
-    ...(window.minutes === undefined
-      ? []
-      : [`${writeDuration(seconds(run.time), "down")} of ${window.minutes} min`]),
-    ...(window.distance === undefined
-      ? []
-      : [`${writeDistance(run.km, unit, "down")} of ${window.distance.value} ${unit}`]),
+  const { time, km } = (run === "in-one-run" ? certainRuns.enough : null) ?? certain;
+  const driven = [
+    ...(minutes === undefined ? [] : [writeDuration(seconds(time), "down")]),
+    ...(distance === undefined ? [] : [writeDistance(km, unit, "down")]),
   ];
-  return `The log shows the drive that the procedure asks for: ${shown.join(" and ")} ${writeSpeeds(window)}.`;
+  const asked = [
+    ...(minutes === undefined ? [] : [`${minutes} min`]),
+    ...(distance === undefined ? [] : [`${distance.value} ${unit}`]),
+  ];
+  return `The log shows the drive that the procedure asks for: ${driven.join(" and ")} ${writeSpeeds(window)}, where ${asked.join(" and ")} are asked.`;
 }
 
 function missSpeed(window: DriveWindow, verdict: DriveVerdict): string[] {
   return verdict === "not-met" ? [`any driving ${writeSpeeds(window)} as the procedure asks for it`] : [];
 }
 
-/** What more it takes, first in all and then in one run, where that is asked or might be. */
+/** What more it takes: in all, or in one run where that is asked or might be. */
 function findMissing(window: DriveWindow, gathered: Gathered, inPieces: Answer): string[] {
-  const { certain, certainRuns } = gathered;
-  const inAll = shortOf(window, certain, certain);
-  if (window.run === "in-pieces") return inAll;
-  const { longest, farthest } = certainRuns;
-  const inOneRun = shortOf(window, longest, farthest).map((each) => `${each}, in one run with the longest`);
-  if (inPieces !== "yes") return window.run === "in-one-run" && longest !== null ? inOneRun : inAll;
-  if (inOneRun.length === 0 && !certainRuns.isEnough) {
-    return ["one run that has both the time and the distance: the longest and the farthest are two"];
+  const { certain, possible, certainRuns, possibleRuns } = gathered;
+  if (window.run === "in-pieces" || (window.run === undefined && inPieces !== "yes")) {
+    const atMost = addAmounts(certain, possible);
+    return shortOf(window, { time: certain, km: certain }, { time: atMost, km: atMost });
   }
-  return inOneRun;
+  const condition = window.run === undefined ? "if it has to be one run: " : "in one run: ";
+  const short = shortOf(
+    window,
+    { time: certainRuns.longest ?? NOTHING, km: certainRuns.farthest ?? NOTHING },
+    { time: possibleRuns.longest ?? NOTHING, km: possibleRuns.farthest ?? NOTHING },
+  );
+  const both = "the time and the distance together, which now are in two runs";
+  return (short.length === 0 ? [both] : short).map((each) => condition + each);
 }
 
-function shortOf(
-  window: DriveWindow,
-  inTime: Amount | Run | null,
-  inDistance: Amount | Run | null,
-): string[] {
+/** From which amount the time is taken, and from which the distance. */
+interface Reached {
+  readonly time: Amount;
+  readonly km: Amount;
+}
+
+function shortOf(window: DriveWindow, certain: Reached, possible: Reached): string[] {
   const asked = askedBy(window);
-  const time = (asked.seconds ?? 0) - seconds(inTime?.time ?? 0);
-  const km = (asked.km ?? 0) - (inDistance?.km ?? 0);
-  const isShort = {
-    time: !isEnough({ time: inTime?.time ?? 0, km: 0 }, { ...asked, km: null }),
-    km: !isEnough({ time: 0, km: inDistance?.km ?? 0 }, { ...asked, seconds: null }),
-  };
+  const unit = distanceUnitOf(window);
+  const inTime = { ...asked, km: null };
+  const inDistance = { ...asked, seconds: null };
+  const time = (has: Amount): string => writeDuration((asked.seconds ?? 0) - seconds(has.time), "up");
+  const km = (has: Amount): string => writeDistance((asked.km ?? 0) - has.km, unit, "up");
   return [
-    ...(isShort.time ? [`${writeDuration(time, "up")} more ${writeSpeeds(window)}`] : []),
-    ...(isShort.km ? [`${writeDistance(km, distanceUnitOf(window), "up")} more ${writeSpeeds(window)}`] : []),
+    ...writeShort(certain.time, possible.time, (has) => (isEnough(has, inTime) ? null : time(has)), window),
+    ...writeShort(certain.km, possible.km, (has) => (isEnough(has, inDistance) ? null : km(has)), window),
   ];
+}
+
+function writeShort(
+  certain: Amount,
+  possible: Amount,
+  shortfall: (has: Amount) => string | null,
+  window: DriveWindow,
+): string[] {
+  const most = shortfall(certain);
+  const least = shortfall(possible);
+  if (most === null) return [];
+  const speeds = writeSpeeds(window);
+  return least === null || least === most
+    ? [`${most} more ${speeds}`]
+    : [`at least ${least} more ${speeds}, and ${most} if nothing counts that is only possible`];
 }
 
 const QUANTITY: Readonly<Partial<Record<DriveReason, string>>> = {
@@ -131,22 +150,27 @@ function findOpen(
   { notRecorded }: Gathered,
   { names, inPieces, inOneRun }: { names: boolean; inPieces: Answer; inOneRun: Answer },
 ): string[] {
-  const pieces =
-    names && run === undefined && inPieces !== "no" && inOneRun !== "yes"
-      ? [
-          "whether the procedure lets pieces be added: together they may be enough, no single run is for certain",
-        ]
-      : [];
-  const amount = names ? [] : ["when the drive is over: the procedure names neither minutes nor a distance"];
-  // A certain answer has no use for what was not recorded.
-  const relevant = !names || (run === "in-one-run" ? inOneRun : inPieces) === "open" || inOneRun === "open";
-  const recorded = relevant
-    ? notRecorded.flatMap(
-        ({ why, seconds: time }) =>
-          `${QUANTITY[why] ?? why}, not recorded for ${writeDuration(time, "up")} that may count`,
-      )
-    : [];
-  return [...recorded, ...pieces, ...amount];
+  if (!names) {
+    return [
+      "when the drive is over: the procedure names neither minutes nor a distance",
+      ...list(notRecorded),
+    ];
+  }
+  const isOpen = inPieces === "open" || inOneRun === "open";
+  const forCertain = inOneRun === "open" ? " for certain" : "";
+  const pieces = `whether the procedure lets pieces be added: one run alone is not enough${forCertain}`;
+  return [
+    // Where the amounts are certain, what was not recorded has nothing to add.
+    ...(isOpen ? list(notRecorded) : []),
+    ...(run === undefined ? [pieces] : []),
+  ];
+}
+
+function list(notRecorded: DriveFindings["notRecorded"]): string[] {
+  return notRecorded.map(
+    ({ why, seconds: time }) =>
+      `${QUANTITY[why] ?? why}, not recorded for ${writeDuration(time, "up")} that may count`,
+  );
 }
 
 /** What no log of this kind shows. */
