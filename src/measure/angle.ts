@@ -8,7 +8,8 @@ const EXPECTED = 'a text with its unit, such as "0.20°", "0°12′", "-0°06\'"
 const NUMBER = String.raw`(\d+(?:\.\d+)?|\.\d+)`;
 /** Degrees, minutes and seconds, any of which may be left out; printouts use several signs for each. */
 const PARTS = new RegExp(
-  String.raw`^([-+−–])?\s*(?:${NUMBER}\s*(?:°|º|deg))?\s*(?:${NUMBER}\s*(?:′|'|’|min))?\s*(?:${NUMBER}\s*(?:″|"|”|''|′′|’’))?$`,
+  // Blanks stand inside the parts: side by side, two runs of them would make a hostile text slow.
+  String.raw`^([-+−–])?(?:\s*${NUMBER}\s*(?:°|º|deg))?(?:\s*${NUMBER}\s*(?:′|'|’|min))?(?:\s*${NUMBER}\s*(?:″|"|”|''|′′|’’))?$`,
 );
 
 /**
@@ -40,7 +41,7 @@ function readText(given: string): Degrees | AngleProblem {
     return { problem: `"${given}" has a decimal comma`, expected: "a decimal point, as in 0.20°" };
   }
   // 0.12 could be decimal degrees, or a badly copied 0°12′, which is 0.20°: nobody can tell.
-  if (/^[-+−–]?\s*(\d+\.?\d*|\.\d+)$/.test(given)) {
+  if (/^[-+−–]?\s*(\d+(\.\d*)?|\.\d+)$/.test(given)) {
     return { problem: `"${given}" has no unit`, expected: EXPECTED };
   }
   const [, sign, whole, minutes, seconds] = PARTS.exec(given) ?? [];

@@ -129,6 +129,18 @@ describe("refused", () => {
   });
 });
 
+describe("a hostile text", () => {
+  it.each([
+    "1".repeat(50_000),
+    " ".repeat(50_000),
+    `1°${" ".repeat(50_000)}`,
+    `-${" ".repeat(50_000)}1′`,
+    "1.".repeat(50_000),
+  ])("is refused at once", (given) => {
+    expect(refuse(`${given}x`).problem).toContain("not an angle");
+  });
+});
+
 describe("degrees, minutes and seconds", () => {
   it("add up in sixtieths, under one sign", () => {
     const below60 = fc.nat(59);
