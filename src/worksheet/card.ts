@@ -24,6 +24,14 @@ export type CardSection = {
   readonly content: Piece;
 } | null;
 
+/** A finished part of the card, with what leads to it. */
+export interface CardPart {
+  readonly id: string;
+  readonly title: string;
+  readonly body: Markup;
+}
+
+/** Gives everything that the card speaks of the mark by which it does. */
 export function layCard(plan: Plan, options: MaterialOptions): Card {
   return {
     ...gatherMaterial(plan, options),

@@ -40,8 +40,13 @@ export function tickList(labels: readonly Piece[], isDown = false): Markup {
 }
 
 /** A section of the sheet under an `h2`; the heading carries the id, so that a link leads to it. */
-export function section(id: string, title: Piece, content: Piece, startsPage = false): Markup {
-  return markup`<section${startsPage ? markup` class="new-page"` : null} aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${content}</section>`;
+export function section(id: string, title: Piece, ...content: readonly Piece[]): Markup {
+  return markup`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${content}</section>`;
+}
+
+/** A section that starts a page of its own on paper. */
+export function pageSection(id: string, title: Piece, ...content: readonly Piece[]): Markup {
+  return markup`<section class="new-page" aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${content}</section>`;
 }
 
 /** A column of a table. */

@@ -1,10 +1,10 @@
 import { dueOf, nameRequirements, outcomeOf } from "../report/index.js";
-import type { Card, CardSection } from "./card.js";
+import type { Card, CardPart } from "./card.js";
 import { facts } from "./form.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
 /** What the card is about, and how things stand. */
-export function writeHead(card: Card, sections: readonly NonNullable<CardSection>[]): Markup {
+export function writeHead(card: Card, parts: readonly CardPart[]): Markup {
   const { plan } = card;
   const { make, model, modelYears, vin } = plan.vehicle;
   const held = plan.requirements.filter(({ holds }) => holds.length > 0).map(({ id }) => id);
@@ -21,7 +21,7 @@ ${facts([
   ["On hold", held.length === 0 ? null : heldText],
 ])}
 ${writeInvented(card)}
-<nav aria-label="Parts of this card"><ul>${sections.map(
+<nav aria-label="Parts of this card"><ul>${parts.map(
     ({ id, title }) => markup`<li><a href="#${id}">${title}</a></li>`,
   )}</ul></nav>`;
 }

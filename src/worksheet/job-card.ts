@@ -1,9 +1,11 @@
 import type { Plan } from "../plan/index.js";
-import type { MaterialOptions } from "../report/index.js";
+import { joinWords, tellSetup, type MaterialOptions } from "../report/index.js";
+import type { SetupResult } from "../setup/index.js";
 import { STANDING_IDS } from "../vocabulary/index.js";
 import { writeChanges, writeReasons, writeRules } from "./appendix.js";
-import { layCard, type Card, type CardSection } from "./card.js";
-import { field, fields, section } from "./form.js";
+import { arithmeticAppendix } from "./arithmetic.js";
+import { layCard, type Card, type CardPart, type CardSection } from "./card.js";
+import { field, fields, pageSection, section } from "./form.js";
 import { writeHead } from "./head.js";
 import { writeHolds } from "./holds.js";
 import {
@@ -21,30 +23,38 @@ import { writePage } from "./page.js";
 import { writeInspections, writePreconditions, writeRecords } from "./preconditions.js";
 import { writeContradictions, writeQuestions, writeWarnings } from "./questions.js";
 import { writeRequirements } from "./requirements.js";
+import { setupSections } from "./setup-parts.js";
 import { writeSteps } from "./steps.js";
 
 /** What a job card may tell beside the plan, and how. */
-export type CardOptions = MaterialOptions;
+export interface CardOptions extends MaterialOptions {
+  /** Where the targets stand, what was measured and decided; its drawings and tables become part of the card. */
+  readonly setup?: SetupResult | undefined;
+}
 
 /**
  * Writes a plan as a job card: one HTML document without script or network, to be printed or filled in on the screen.
- * Open questions come first, then holds, what is due, what has to be true before, the steps, and what was left aside.
+ * Open questions come first, then holds, what is due, what has to be true before, the set-ups, the steps, and what was
+ * left aside; reasons and arithmetic stand in an appendix.
  */
 export function renderHtml(plan: Plan, options: CardOptions = {}): string {
   const card = layCard(plan, options);
-  const sections = writeSections(card);
-  const firstAppendix = sections[sections.indexOf(SIGNED) + 1]?.id;
+  const parts = [
+    ...toParts(sectionsOfWork(card)),
+    ...writeSetUps(options),
+    ...toParts(sectionsOfRest(card)),
+    ...toParts([writeReasons(card), writeRules(card), writeChanges(card)], true),
+    ...writeArithmetic(options),
+  ];
   return writePage({
     title: `Job card ${plan.reference}`,
-    head: writeHead(card, sections),
-    body: sections.map(({ id, title, content }) => section(id, title, content, id === firstAppendix)),
+    head: writeHead(card, parts),
+    body: parts.map(({ body }) => body),
   });
 }
 
-type Section = NonNullable<CardSection>;
-
-function writeSections(card: Card): readonly Section[] {
-  const sections = [
+function sectionsOfWork(card: Card): readonly CardSection[] {
+  return [
     writeQuestions(card),
     writeHolds(card),
     writeContradictions(card),
@@ -52,6 +62,11 @@ function writeSections(card: Card): readonly Section[] {
     ...STANDING_IDS.map((standing) => writeRequirements(card, standing)),
     writeInspections(card),
     writePreconditions(card),
+  ];
+}
+
+function sectionsOfRest(card: Card): readonly CardSection[] {
+  return [
     writeSteps(card),
     writeRecords(card),
     writeImplied(card),
@@ -63,14 +78,10 @@ function writeSections(card: Card): readonly Section[] {
     writeCautions(card),
     writeBasis(card),
     SIGNED,
-    writeReasons(card),
-    writeRules(card),
-    writeChanges(card),
   ];
-  return sections.filter((each) => each !== null);
 }
 
-const SIGNED: Section = {
+const SIGNED: CardSection = {
   id: "signed",
   title: "Signed",
   content: ["Technician", "Reviewer"].map(
@@ -82,3 +93,28 @@ const SIGNED: Section = {
       )}</fieldset>`,
   ),
 };
+
+/** Sections that have something to say; the first may start a page of its own. */
+function toParts(sections: readonly CardSection[], startsPage = false): readonly CardPart[] {
+  return sections
+    .filter((each) => each !== null)
+    .map(({ id, title, content }, index) => ({
+      id,
+      title,
+      body: (startsPage && index === 0 ? pageSection : section)(id, title, content),
+    }));
+}
+
+function writeSetUps({ setup, units = "mm" }: CardOptions): readonly CardPart[] {
+  if (setup === undefined) return [];
+  const bodies = setupSections(setup, { units });
+  return tellSetup(setup, units).flatMap(({ id, title }, index) => {
+    const body = bodies[index];
+    return body === undefined ? [] : [{ id, title: joinWords(title), body }];
+  });
+}
+
+function writeArithmetic({ setup }: CardOptions): readonly CardPart[] {
+  if (setup === undefined || setup.workings.length === 0) return [];
+  return [{ id: "setup-arithmetic", title: "Arithmetic", body: arithmeticAppendix(setup) }];
+}
