@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { driveLogShape, readDriveLog } from "../../src/drive/index.js";
 import { InputError, type Issue } from "../../src/errors.js";
+import { check } from "../properties.js";
 
 const LOG = {
   schema: "repair-calibration/drive@1",
@@ -102,7 +103,7 @@ describe("a log as a document", () => {
       },
       { requiredKeys: ["time", "speed"] },
     );
-    fc.assert(
+    check(
       fc.property(
         fc.array(sample, { minLength: 1, maxLength: 3 }),
         fc.constantFrom("km/h", "mph", "m/s"),
@@ -111,7 +112,7 @@ describe("a log as a document", () => {
           expect(issuesOf(content).length === 0).toBe(driveLogShape.safeParse(content).success);
         },
       ),
-      { numRuns: 500 },
+      500,
     );
   });
 });
