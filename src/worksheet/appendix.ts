@@ -108,7 +108,7 @@ function groupAlike(
 ): readonly { readonly places: readonly string[]; readonly says: string }[] {
   const groups = new Map<string, string[]>();
   for (const { sensor, position, wouldChange } of all) {
-    const says = wouldChange.join(" ");
+    const says = wouldChange.length === 0 ? "Nothing that a rule names." : wouldChange.join(" ");
     groups.set(says, [...(groups.get(says) ?? []), position === null ? sensor : `${sensor}:${position}`]);
   }
   return [...groups].map(([says, places]) => ({ places, says }));

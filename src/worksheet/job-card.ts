@@ -1,5 +1,5 @@
 import type { Plan } from "../plan/index.js";
-import { joinWords, tellSetup, type MaterialOptions } from "../report/index.js";
+import { joinWords, tellSetup, type LengthUnits, type MaterialOptions } from "../report/index.js";
 import type { SetupResult } from "../setup/index.js";
 import { STANDING_IDS } from "../vocabulary/index.js";
 import { writeChanges, writeReasons, writeRules } from "./appendix.js";
@@ -39,12 +39,13 @@ export interface CardOptions extends MaterialOptions {
  */
 export function renderHtml(plan: Plan, options: CardOptions = {}): string {
   const card = layCard(plan, options);
+  const setup = selectSetup(plan, options.setup);
   const parts = [
     ...toParts(sectionsOfWork(card)),
-    ...writeSetUps(options),
+    ...writeSetUps(setup, card.units),
     ...toParts(sectionsOfRest(card)),
     ...toParts([writeReasons(card), writeRules(card), writeChanges(card)], true),
-    ...writeArithmetic(options),
+    ...writeArithmetic(setup),
   ];
   return writePage({
     title: `Job card ${plan.reference}`,
@@ -105,8 +106,20 @@ function toParts(sections: readonly CardSection[], startsPage = false): readonly
     }));
 }
 
-function writeSetUps({ setup, units = "mm" }: CardOptions): readonly CardPart[] {
-  if (setup === undefined) return [];
+/** The set-up without what the plan says already; null where it has nothing to say. */
+function selectSetup(plan: Plan, setup: SetupResult | undefined): SetupResult | null {
+  if (setup === undefined) return null;
+  const { alignment, centreLine, floor, attitude, bay } = setup;
+  const { targets, headlamps, conditions, missing, contradictions } = setup;
+  const isEmpty =
+    [alignment, centreLine, floor, attitude, bay].every((part) => part === null) &&
+    [targets, headlamps, conditions, missing, contradictions].every((list) => list.length === 0);
+  const cautions = setup.cautions.filter((caution) => !plan.cautions.includes(caution));
+  return isEmpty ? null : { ...setup, cautions };
+}
+
+function writeSetUps(setup: SetupResult | null, units: LengthUnits): readonly CardPart[] {
+  if (setup === null) return [];
   const bodies = setupSections(setup, { units });
   return tellSetup(setup, units).flatMap(({ id, title }, index) => {
     const body = bodies[index];
@@ -114,7 +127,7 @@ function writeSetUps({ setup, units = "mm" }: CardOptions): readonly CardPart[] 
   });
 }
 
-function writeArithmetic({ setup }: CardOptions): readonly CardPart[] {
-  if (setup === undefined || setup.workings.length === 0) return [];
+function writeArithmetic(setup: SetupResult | null): readonly CardPart[] {
+  if (setup === null || setup.workings.length === 0) return [];
   return [{ id: "setup-arithmetic", title: "Arithmetic", body: arithmeticAppendix(setup) }];
 }
