@@ -1,5 +1,3 @@
-import type { Working } from "../measure/index.js";
-
 /** A rectangle with its sides along the axes that its owner names; mm. */
 export interface Box {
   readonly x0: number;
@@ -28,7 +26,6 @@ export interface Cover {
   readonly length: number;
   /** The height that has to be there, at least. */
   readonly height: number;
-  readonly arithmetic: readonly Working[];
 }
 
 /** The cover of what takes no room. */
@@ -40,27 +37,25 @@ export const NOTHING: Cover = {
   right: 0,
   length: 0,
   height: 0,
-  arithmetic: [],
 };
 
 /** Everything that several covers cover together. */
 export function joinCovers(covers: readonly Cover[]): Cover {
-  const most = (of: (cover: Cover) => number): number => Math.max(0, ...covers.map(of));
-  const front = most((each) => each.front);
-  const rear = most((each) => each.rear);
-  return {
-    boxes: dropCovered(covers.flatMap(({ boxes }) => boxes)),
-    front,
-    rear,
-    left: most((each) => each.left),
-    right: most((each) => each.right),
-    length: Math.max(
-      front + rear,
-      most((each) => each.length),
-    ),
-    height: most((each) => each.height),
-    arithmetic: covers.flatMap(({ arithmetic }) => arithmetic),
-  };
+  let joined = NOTHING;
+  for (const each of covers) {
+    const front = Math.max(joined.front, each.front);
+    const rear = Math.max(joined.rear, each.rear);
+    joined = {
+      boxes: joined.boxes.concat(each.boxes),
+      front,
+      rear,
+      left: Math.max(joined.left, each.left),
+      right: Math.max(joined.right, each.right),
+      length: Math.max(joined.length, each.length, front + rear),
+      height: Math.max(joined.height, each.height),
+    };
+  }
+  return { ...joined, boxes: dropCovered(joined.boxes) };
 }
 
 function dropCovered(boxes: readonly Volume[]): readonly Volume[] {
@@ -82,7 +77,7 @@ export function contains(outer: Box, inner: Box): boolean {
 }
 
 /** A cover of one box whose place is known. */
-export function coverOf(box: Volume, height: number, arithmetic: readonly Working[] = []): Cover {
+export function coverOf(box: Volume, height: number): Cover {
   const front = Math.max(0, box.x1);
   const rear = Math.max(0, -box.x0);
   return {
@@ -93,6 +88,5 @@ export function coverOf(box: Volume, height: number, arithmetic: readonly Workin
     right: Math.max(0, -box.y0),
     length: front + rear,
     height,
-    arithmetic,
   };
 }

@@ -10,6 +10,7 @@ export interface StepCover {
   readonly step: StaticStep;
   readonly cover: Cover;
   readonly areas: BayResult["setUps"][number]["clearAreas"];
+  readonly arithmetic: readonly Working[];
   readonly missing: readonly Missing[];
   readonly warnings: readonly SetupWarning[];
 }
@@ -59,16 +60,17 @@ export function coverSteps(
       step,
       cover: joinCovers([area.cover, ...placed]),
       areas: area.areas,
+      arithmetic: area.arithmetic,
       missing: [...area.missing, ...missTargets(step, own)],
       warnings: warnOfTargets(step, own),
     };
   });
 }
 
-type AreaCover = Pick<StepCover, "cover" | "areas" | "missing">;
+type AreaCover = Pick<StepCover, "cover" | "areas" | "arithmetic" | "missing">;
 
 function coverArea({ requirement, clearArea }: StaticStep, outline: Outline): AreaCover {
-  if (clearArea === null) return { cover: NOTHING, areas: [], missing: [] };
+  if (clearArea === null) return { cover: NOTHING, areas: [], arithmetic: [], missing: [] };
   const { length, width } = clearArea;
   const height = clearArea.height ?? null;
   const place = placeArea(clearArea.datum, length, outline);
@@ -90,6 +92,7 @@ function coverArea({ requirement, clearArea }: StaticStep, outline: Outline): Ar
         height: height ?? 0,
       },
       areas: [],
+      arithmetic: [],
       missing: [
         {
           for: `the place of the clear area of ${requirement}`,
@@ -102,11 +105,8 @@ function coverArea({ requirement, clearArea }: StaticStep, outline: Outline): Ar
   const box = { x0: place.x0, x1: place.x1, y0: -half, y1: half };
   const area = { x: box.x0, y: box.y0, length, width };
   return {
-    cover: coverOf(
-      { ...box, atLeast: height ?? 0, atMost: height ?? Infinity },
-      height ?? 0,
-      place.arithmetic,
-    ),
+    cover: coverOf({ ...box, atLeast: height ?? 0, atMost: height ?? Infinity }, height ?? 0),
+    arithmetic: place.arithmetic,
     areas: [{ requirement, area, height }],
     missing: [],
   };
@@ -201,7 +201,7 @@ function warnOfTargets(step: StaticStep, own: readonly TargetResult[]): readonly
   if (step.clearArea === null && own.some(({ stands }) => stands !== null)) {
     warn(
       step.requirement,
-      `No clear area is stated for ${step.requirement}: of its room in the bay only the places of its targets count, and how deep their stands are is not known.`,
+      `No clear area is stated for ${step.requirement}: of its room in the bay only the places of its targets count, without the depth of their stands and without what lies between them and the vehicle.`,
     );
   }
   return warnings;

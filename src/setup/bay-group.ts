@@ -9,7 +9,7 @@ export interface Grouping {
 const STATES = 1024;
 
 /**
- * Puts steps together in as few groups as there can be, each as early as it can come.
+ * Puts steps together in as few groups as there can be, the first steps first where nothing else decides.
  *
  * `waitsFor` has for each step those that must be in the same group or in an earlier one; they form no circle. `accepts`
  * says whether steps can form a group: each step alone can, and what can form a group can without some of its members.
@@ -34,12 +34,12 @@ export function groupSteps(
     return answer;
   };
 
-  /** As few of the set as cannot form a group together. */
+  /** Some of the set that cannot form a group together while all but any one of them can; rather the first. */
   const findConflict = (set: bigint): bigint => {
     const known = conflicts.find((each) => (each & set) === each);
     if (known !== undefined) return known;
     let conflict = set;
-    for (const step of membersOf(set, count)) {
+    for (const step of membersOf(set, count).reverse()) {
       const without = conflict & ~bit(step);
       if (without !== 0n && !isAccepted(without)) conflict = without;
     }
@@ -58,7 +58,7 @@ export function groupSteps(
       yield set;
       return;
     }
-    // The last go first, so that the first group has the first steps.
+    // The last are left out first, so that the first group has the first steps.
     for (const step of membersOf(findConflict(set), count).reverse()) {
       yield* listFirst(set & ~(dependants[step] ?? 0n), seen);
     }
@@ -85,7 +85,25 @@ export function groupSteps(
   };
 
   const all = waitsFor.reduce((set, _, step) => set | bit(step), 0n);
-  return { groups: divide(all).map((set) => membersOf(set, count)), isLeast };
+  const groups = divide(all).map((set) => membersOf(set, count));
+  return { groups: inOrder(groups, waitsFor), isLeast };
+}
+
+/** The same groups, each time the one with the first step of those that can come next. */
+function inOrder(
+  groups: readonly (readonly number[])[],
+  waitsFor: readonly (readonly number[])[],
+): readonly (readonly number[])[] {
+  const done = new Set<number>();
+  const left = [...groups].sort(([one = 0], [other = 0]) => one - other);
+  return groups.map((group) => {
+    const index = left.findIndex((each) =>
+      each.every((step) => waitsFor[step]?.every((before) => done.has(before) || each.includes(before))),
+    );
+    const [next = group] = left.splice(Math.max(0, index), 1);
+    for (const step of next) done.add(step);
+    return next;
+  });
 }
 
 /** A step with all that have to wait for it. */

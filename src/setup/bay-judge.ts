@@ -45,7 +45,9 @@ interface Question {
  */
 export function judgeBay(question: Question): Judgement {
   const { parts } = question;
-  const alone = parts.map((part) => fitOf(question, [part]));
+  const together = fitOf(question, parts);
+  // What fits with all the others fits alone.
+  const alone = parts.map((part) => (together === "fits" ? together : fitOf(question, [part])));
   const waitsFor = parts.map(({ step }) =>
     parts.flatMap((other, index) => (step.after.includes(other.step.requirement) ? [index] : [])),
   );
@@ -55,8 +57,8 @@ export function judgeBay(question: Question): Judgement {
   const judged = groups.map((members) => {
     const own = parts.filter((_, index) => members.includes(index));
     const [first] = members;
-    const fit = first === undefined ? fitOf(question, []) : alone[first];
-    return judgeSetUp(question, own, fit ?? "cannot-be-told");
+    const fit = first === undefined ? together : alone[first];
+    return judgeSetUp(question, own, fit ?? together);
   });
   const setUps = chooseDirections(judged);
   return { fit: overall(setUps.map(({ fit }) => fit)), setUps, isLeast };

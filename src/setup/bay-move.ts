@@ -22,75 +22,114 @@ export interface Moves {
  * The obstacles that stand in the way where the vehicle has the fewest of them in its way, each with its least straight
  * move; of several such places the one where the moves add up to least. Where one obstacle goes is held against the
  * walls, not against other obstacles.
- *
- * Between the edges of the forbidden rectangles each move grows or shrinks evenly with the vehicle's place, so that the
- * least sum lies where two edges meet.
  */
 export function findMoves(positions: Positions, room: Room): Moves {
-  const { within, forbidden, noseIn } = positions;
-  const xs = edgesWithin(within.x0, within.x1, forbidden, "x0", "x1");
-  const ys = [...edgesWithin(within.y0, within.y1, forbidden, "y0", "y1")].sort(
+  const { within, forbidden, narrowing, noseIn } = positions;
+  const own = forbiddenByObstacle(forbidden);
+  // The fewest are in the way at some place that is pushed towards the door and to the right as far as it goes.
+  const inner = findPlaces(
+    positions,
+    [within.x0, ...edgesOf(narrowing, "x1")],
+    [within.y0, ...edgesOf(narrowing, "y1")],
+  );
+  // Between the edges each move grows or shrinks evenly with the vehicle's place: the least sum lies where two edges meet.
+  const all = findPlaces(
+    positions,
+    [within.x0, within.x1, ...edgesOf(forbidden, "x0"), ...edgesOf(forbidden, "x1")],
+    [within.y0, within.y1, ...edgesOf(forbidden, "y0"), ...edgesOf(forbidden, "y1")],
+    inner[0]?.hit.length,
+  );
+  let best: Moves = { noseIn, moves: [], total: Infinity };
+  for (const { at, hit } of all) {
+    const moves = addMoves(
+      hit,
+      (obstacle) => leastMove(obstacle, own.get(obstacle) ?? [], at, room),
+      best.total,
+    );
+    if (moves !== null) best = { noseIn, ...moves };
+  }
+  return best;
+}
+
+/** The moves of the obstacles, or null once they add up to no less than `bound`. */
+function addMoves(
+  hit: readonly number[],
+  moveOf: (obstacle: number) => Move,
+  bound: number,
+): Pick<Moves, "moves" | "total"> | null {
+  const moves: Move[] = [];
+  let total = 0;
+  for (const obstacle of hit) {
+    const move = moveOf(obstacle);
+    moves.push(move);
+    total += Math.abs(move.by);
+    if (total > bound - SAME) return null;
+  }
+  return { moves, total };
+}
+
+interface Found {
+  readonly at: Place;
+  readonly hit: readonly number[];
+}
+
+/** Of the places where the edges meet those where the fewest obstacles are in the way, but no more than `most`. */
+function findPlaces(
+  { within, narrowing }: Positions,
+  xs: readonly number[],
+  ys: readonly number[],
+  most = Infinity,
+): readonly Found[] {
+  const across = sortUnique(ys, within.y0, within.y1).sort(
     (one, other) => Math.abs(one) - Math.abs(other) || other - one,
   );
-  const byObstacle = groupByObstacle(forbidden);
-  let best: Moves | null = null;
-  for (const x of xs) {
-    const beside = byObstacle
-      .map((own) => own.filter((each) => each.x0 < x - SAME && each.x1 > x + SAME))
-      .filter((own) => own.length > 0);
-    for (const y of ys) {
-      const most = best?.moves.length ?? Infinity;
-      const inTheWay = listHit(beside, y, most);
-      if (inTheWay === null) continue;
-      const moves = inTheWay.map((index) => leastMove(index, forbidden, { x, y }, room));
-      const total = moves.reduce((sum, { by }) => sum + Math.abs(by), 0);
-      if (moves.length < most || total < (best?.total ?? Infinity) - SAME) best = { noseIn, moves, total };
+  let found: Found[] = [];
+  let fewest = most;
+  for (const x of sortUnique(xs, within.x0, within.x1)) {
+    const beside = narrowing.filter((each) => each.x0 < x - SAME && each.x1 > x + SAME);
+    for (const y of across) {
+      const hit = listHit(beside, y, fewest);
+      if (hit === null) continue;
+      if (hit.length < fewest) found = [];
+      fewest = hit.length;
+      found.push({ at: { x, y }, hit });
     }
   }
-  return best ?? { noseIn, moves: [], total: 0 };
+  return found;
 }
 
-/** The obstacles hit, or null where there are more than `most`. */
-function listHit(
-  beside: readonly (readonly Forbidden[])[],
-  y: number,
-  most: number,
-): readonly number[] | null {
+/** The obstacles in the way at a place, or null where there are more than `most`. */
+function listHit(beside: readonly Forbidden[], y: number, most: number): readonly number[] | null {
   const hit: number[] = [];
-  for (const own of beside) {
-    const one = own.find((each) => each.y0 < y - SAME && each.y1 > y + SAME);
-    if (one === undefined) continue;
-    hit.push(one.obstacle);
-    if (hit.length > most) return null;
+  for (const { obstacle, y0, y1 } of beside) {
+    if (y0 >= y - SAME || y1 <= y + SAME || hit.includes(obstacle)) continue;
+    if (hit.length >= most) return null;
+    hit.push(obstacle);
   }
-  return hit;
+  return hit.sort((one, other) => one - other);
 }
 
-function groupByObstacle(forbidden: readonly Forbidden[]): readonly (readonly Forbidden[])[] {
+function forbiddenByObstacle(forbidden: readonly Forbidden[]): ReadonlyMap<number, readonly Forbidden[]> {
   const groups = new Map<number, Forbidden[]>();
   for (const each of forbidden) {
     const own = groups.get(each.obstacle);
     if (own === undefined) groups.set(each.obstacle, [each]);
     else own.push(each);
   }
-  return [...groups.values()];
+  return groups;
 }
 
-function edgesWithin(
-  low: number,
-  high: number,
-  forbidden: readonly Forbidden[],
-  begin: "x0" | "y0",
-  end: "x1" | "y1",
-): readonly number[] {
-  const edges = new Set([low, high, ...forbidden.flatMap((each) => [each[begin], each[end]])]);
-  return [...edges].filter((each) => each >= low && each <= high).sort((one, other) => one - other);
+function edgesOf(forbidden: readonly Forbidden[], side: keyof Box): readonly number[] {
+  return forbidden.map((each) => each[side]);
+}
+
+function sortUnique(edges: readonly number[], low: number, high: number): number[] {
+  return [...new Set(edges)].filter((each) => each >= low && each <= high).sort((one, other) => one - other);
 }
 
 type Place = Readonly<Record<"x" | "y", number>>;
 
-function leastMove(obstacle: number, forbidden: readonly Forbidden[], at: Place, room: Room): Move {
-  const own = forbidden.filter((each) => each.obstacle === obstacle);
+function leastMove(obstacle: number, own: readonly Forbidden[], at: Place, room: Room): Move {
   const body = room.obstacles[obstacle];
   const ways = (["x", "y"] as const).flatMap((along) => {
     const exits = exitsAlong(along, own, at);

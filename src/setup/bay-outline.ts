@@ -1,4 +1,4 @@
-import { formula } from "../measure/index.js";
+import { formula, type Working } from "../measure/index.js";
 import type { Missing, SetupWarning } from "./answer.js";
 import { coverOf, type Cover } from "./bay-box.js";
 import type { Scene } from "./scene.js";
@@ -10,6 +10,7 @@ export interface Outline {
   readonly front: number | null;
   readonly rear: number | null;
   readonly height: number | null;
+  readonly arithmetic: readonly Working[];
   readonly missing: readonly Missing[];
   readonly warnings: readonly SetupWarning[];
 }
@@ -52,13 +53,14 @@ export function outlineOf(scene: Scene): Outline {
         atMost: height ?? Infinity,
       },
       height ?? 0,
-      statedRear === null || wheelbase === null || rearOverhang === null
-        ? []
-        : [rearEnd.work({ wheelbase, rearOverhang })],
     ),
     front,
     rear,
     height,
+    arithmetic:
+      statedRear === null || wheelbase === null || rearOverhang === null
+        ? []
+        : [rearEnd.work({ wheelbase, rearOverhang })],
     missing: missOutline(scene, front, rear),
     warnings: [
       ...compareBumpers("front", scene.frontOverhang, measuredFront),

@@ -21,8 +21,10 @@ export interface Positions {
   readonly within: Box;
   /** One rectangle for each obstacle and each box that cannot be in the same place; their edges are allowed. */
   readonly forbidden: readonly Forbidden[];
-  /** Those of them that take something of what the walls leave. */
+  /** Those of them that take something of what the walls leave, from the right to the left by where they begin. */
   readonly narrowing: readonly Forbidden[];
+  /** The same from the left to the right by where they end. */
+  readonly fromLeft: readonly Forbidden[];
 }
 
 export interface Forbidden extends Box {
@@ -35,8 +37,11 @@ export interface Forbidden extends Box {
 /** Whether obstacles count of which nobody can tell whether what passes below them is lower. */
 export type Doubt = "counts" | "does-not-count";
 
-/** Lengths that differ by less are the same: a thousandth of the width of a hair, far above what rounding adds up to. */
+/** Lengths that differ by less are the same: far less than can be measured, far more than rounding adds up to; mm. */
 export const SAME = 1e-6;
+
+/** What has no extent counts as having this one either way; mm. */
+const THIN = 1e-4;
 
 /**
  * The places of the vehicle in one direction, or null where the walls leave none.
@@ -61,13 +66,26 @@ export function positionsOf(cover: Cover, room: Room, noseIn: boolean, doubt: Do
       .map((box) => ({
         obstacle,
         isDoubtful: !excludes(each, box, "does-not-count"),
-        x0: each.x - box.x1,
-        x1: each.x + each.length - box.x0,
-        y0: each.y - box.y1,
-        y1: each.y + each.width - box.y0,
+        ...exclude(each, box),
       })),
   );
-  return { noseIn, within, forbidden, narrowing: forbidden.filter((each) => overlaps(each, within)) };
+  const narrowing = forbidden
+    .filter((each) => overlaps(each, within))
+    .sort((one, other) => one.y0 - other.y0);
+  const fromLeft = [...narrowing].sort((one, other) => other.y1 - one.y1);
+  return { noseIn, within, forbidden, narrowing, fromLeft };
+}
+
+function exclude({ x, y, length, width }: Obstacle, box: Volume): Box {
+  // A bar without a depth must not come to stand on the edge of an obstacle, with the wall behind it.
+  const alongX = box.x1 - box.x0 < THIN ? THIN : 0;
+  const alongY = box.y1 - box.y0 < THIN ? THIN : 0;
+  return {
+    x0: x - box.x1 - alongX,
+    x1: x + length - box.x0 + alongX,
+    y0: y - box.y1 - alongY,
+    y1: y + width - box.y0 + alongY,
+  };
 }
 
 function turnRound(box: Volume): Volume {
@@ -91,30 +109,22 @@ function overlaps(one: Box, other: Box): boolean {
 
 /** The place with the most play; of several, the one with the least x, then with the least |y|, then the left one. */
 export function findStand(positions: Positions): Stand | null {
-  const { within, narrowing, noseIn } = positions;
+  const { within, noseIn } = positions;
+  const most = Math.min(within.x1 - within.x0, within.y1 - within.y0) / 2;
+  const roomiest = findFree(positions, most);
+  if (roomiest !== null) return { noseIn, ...roomiest, play: most };
   let best = findFree(positions, 0);
   if (best === null) return null;
-  let least = 0;
-  const most = Math.min(within.x1 - within.x0, within.y1 - within.y0) / 2;
-  const raise = (play: number): boolean => {
-    const found = findFree(positions, play);
-    if (found === null) return false;
-    best = found;
-    least = play;
-    return true;
-  };
-  if (narrowing.length === 0 || raise(most)) {
-    return { noseIn, ...(findFree(positions, most) ?? best), play: most };
-  }
-  const plays = playsBetween(positions, most);
-  let low = -1;
+  const plays = [0, ...playsBetween(positions, most)];
+  let low = 0;
   let high = plays.length;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (raise(plays[middle] ?? 0)) low = middle;
-    else high = middle;
+    const found = findFree(positions, plays[middle] ?? 0);
+    if (found === null) high = middle;
+    else [low, best] = [middle, found];
   }
-  return { noseIn, ...best, play: least };
+  return { noseIn, ...best, play: plays[low] ?? 0 };
 }
 
 /**
@@ -143,28 +153,31 @@ function edgesOf(wall: number, forbidden: readonly Forbidden[], side: keyof Box)
 /** The free place with the least x, then the least |y|, that leaves the given play on every side. */
 export function findFree(positions: Positions, play: number): { x: number; y: number } | null {
   const { within, narrowing } = positions;
+  const [first, last] = [within.x0 + play, within.x1 - play];
+  if (first > last + SAME) return null;
   // Pushed as far towards the door as it goes, a free place lies at the wall or at the inner edge of something.
-  const xs = [within.x0 + play, ...narrowing.map(({ x1 }) => x1 + play)]
-    .filter((x) => x >= within.x0 + play && x <= within.x1 - play + SAME)
-    .sort((one, other) => one - other);
-  for (const x of new Set(xs)) {
-    const beside = narrowing.filter((each) => each.x0 - play < x - SAME && each.x1 + play > x + SAME);
-    const y = findAcross(beside, within.y0 + play, within.y1 - play, play);
+  const edges = narrowing.map(({ x1 }) => x1 + play).filter((x) => x > first && x <= last + SAME);
+  for (const x of new Set([first, ...edges.sort((one, other) => one - other)])) {
+    const y = findAcross(positions, x, play);
     if (y !== null) return { x, y };
   }
   return null;
 }
 
-/** The y nearest the bay's middle between two limits that is inside of none of the forbidden stretches. */
-function findAcross(beside: readonly Forbidden[], low: number, high: number, play: number): number | null {
+/** The y nearest the bay's middle that is free at this x. */
+function findAcross({ within, narrowing, fromLeft }: Positions, x: number, play: number): number | null {
+  const [low, high] = [within.y0 + play, within.y1 - play];
+  if (low > high + SAME) return null;
+  const isBeside = (each: Box): boolean => each.x0 - play < x - SAME && each.x1 + play > x + SAME;
   const start = Math.min(Math.max(0, low), Math.max(low, high));
   let up = start;
-  for (const each of [...beside].sort((one, other) => one.y0 - other.y0)) {
-    if (each.y0 - play < up - SAME && each.y1 + play > up + SAME) up = each.y1 + play;
+  for (const each of narrowing) {
+    if (each.y0 - play < up - SAME && each.y1 + play > up + SAME && isBeside(each)) up = each.y1 + play;
   }
+  if (up === start) return start;
   let down = start;
-  for (const each of [...beside].sort((one, other) => other.y1 - one.y1)) {
-    if (each.y0 - play < down - SAME && each.y1 + play > down + SAME) down = each.y0 - play;
+  for (const each of fromLeft) {
+    if (each.y0 - play < down - SAME && each.y1 + play > down + SAME && isBeside(each)) down = each.y0 - play;
   }
   const isUp = up <= high + SAME;
   const isDown = down >= low - SAME;

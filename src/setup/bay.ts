@@ -138,7 +138,8 @@ function workOut(
   room: Room,
   outline: Outline,
 ): readonly Working[] {
-  const reaches = uniqueWorkings(judged.flatMap(({ cover }) => cover.arithmetic));
+  const members = judged.flatMap((each) => each.members);
+  const reaches = uniqueWorkings([outline, ...members].flatMap(({ arithmetic }) => arithmetic));
   const sizes = setUps.flatMap(({ id, covers, least }) => {
     const { front, rear, left, right } = covers;
     const width = leastWidth.work({ left: mm(left), right: mm(right) }, `least width of the bay for ${id}`);
@@ -162,7 +163,8 @@ function workOut(
 }
 
 function uniqueWorkings(workings: readonly Working[]): readonly Working[] {
-  return [...new Map(workings.map((each) => [JSON.stringify(each), each])).values()];
+  const keyOf = ({ id, inputs }: Working): string => [id, ...inputs.map(({ value }) => value)].join(" ");
+  return [...new Map(workings.map((each) => [keyOf(each), each])).values()];
 }
 
 const VEHICLE_HEIGHT = "/vehicle/dimensions/height";
