@@ -53,3 +53,6 @@ export {
   sentence,
 } from "./words.js";
 export { nameOfUnit, type LengthUnits } from "./units.js";
+export { renderSetup, type SetupTextOptions } from "./setup.js";
+export { tellSetup, tellSetupHead } from "./tell-setup.js";
+export { isField, joinWords, type Block, type Cell, type SetupSection, type Words } from "./setup-content.js";

@@ -1,8 +1,15 @@
 import type { SetupResult } from "../setup/index.js";
-import { formatAngle, formatLength, formatTrimmed, degrees, mm } from "../measure/index.js";
+import {
+  degrees,
+  formatAngle,
+  formatLength,
+  formatSlope,
+  formatTrimmed,
+  millimetresPerMetre,
+  mm,
+} from "../measure/index.js";
 import type { TargetResult } from "./set-ups.js";
-
-export type LengthUnits = "mm" | "in";
+import type { LengthUnits } from "./units.js";
 
 /** From where a distance counts, in words. */
 export const DATUMS: Readonly<Record<TargetResult["datum"], string>> = {
@@ -22,16 +29,16 @@ export const REFERENCE_LINES: Readonly<Record<TargetResult["referenceLine"], str
 export type QuantityName = keyof TargetResult["asked"];
 export const QUANTITY_NAMES = ["lateral", "distance", "yaw", "pitch", "roll", "height"] as const;
 
-/** The quantities of a target's pose, with the side to which each counts positive. */
+/** The quantities of a target's pose, with the direction in which each counts positive. */
 export const QUANTITIES: Readonly<
   Record<QuantityName, { readonly label: string; readonly positive: string; readonly unit: "mm" | "deg" }>
 > = {
-  lateral: { label: "Off the line", positive: "left positive", unit: "mm" },
-  distance: { label: "Distance", positive: "away from the vehicle positive", unit: "mm" },
-  yaw: { label: "Yaw", positive: "counter-clockwise from above positive", unit: "deg" },
-  pitch: { label: "Pitch", positive: "leaning to the front positive", unit: "deg" },
-  roll: { label: "Roll", positive: "left side up positive", unit: "deg" },
-  height: { label: "Height of the middle", positive: "above the floor", unit: "mm" },
+  lateral: { label: "Lateral", positive: "to the left of the line", unit: "mm" },
+  distance: { label: "Distance", positive: "away from the vehicle", unit: "mm" },
+  yaw: { label: "Yaw", positive: "counter-clockwise from above", unit: "deg" },
+  pitch: { label: "Pitch", positive: "leaning towards the vehicle's front", unit: "deg" },
+  roll: { label: "Roll", positive: "left side up", unit: "deg" },
+  height: { label: "Height", positive: "of the middle above the floor", unit: "mm" },
 };
 
 /** A value of a quantity with its unit. */
@@ -55,20 +62,63 @@ export function writeAsked(
   return `${nominal} ±${writeStated(asked.tolerance, units)}`;
 }
 
+type WriteLength = (value: number, units: LengthUnits) => string;
+
+function writeComputed(value: number, units: LengthUnits): string {
+  return formatLength(mm(value), units, "computed");
+}
+
 /** "18.7 mm left of the centre line", "on the centre line". */
-export function writeLateral(y: number, units: LengthUnits, line = "the centre line"): string {
-  const text = formatLength(mm(Math.abs(y)), units, "computed");
-  if (text === formatLength(mm(0), units, "computed")) return `on ${line}`;
-  return `${text} ${y > 0 ? "left" : "right"} of ${line}`;
+export function writeLateral(
+  y: number,
+  units: LengthUnits,
+  line = "the centre line",
+  write: WriteLength = writeComputed,
+): string {
+  if (writeComputed(Math.abs(y), units) === writeComputed(0, units)) return `on ${line}`;
+  return `${write(Math.abs(y), units)} ${y > 0 ? "left" : "right"} of ${line}`;
+}
+
+/** A length as a tape shows it: to a tenth of a mm, or in sixteenths of an inch with the decimals beside them. */
+export function writeTaped(value: number, units: LengthUnits): string {
+  const computed = formatLength(mm(value), units, "computed");
+  return units === "mm" ? computed : `${formatLength(mm(value), "in", "tape")} (${computed})`;
+}
+
+/** A length of a room as it was stated; in inches with sixteenths, since a tape is held to it. */
+export function writeRoom(value: number, units: LengthUnits): string {
+  return units === "mm" ? writeStated(Math.round(value * 10) / 10, units) : writeTaped(value, units);
+}
+
+/** A measured value with its expanded uncertainty, as far as it is known: "2652.1 ±1.2 mm (k = 2)". */
+export function writeMeasured(
+  measured: { readonly value: number; readonly u: number | null },
+  unit: "mm" | "deg",
+  units: LengthUnits,
+): string {
+  const value = writeValue(measured.value, unit, units);
+  if (measured.u === null) return `${value}, uncertainty not known`;
+  return `${value} ±${writeValue(2 * measured.u, unit, units)} (k = 2)`;
+}
+
+/** A slope along a direction: "rises 1.6 mm/m", "falls 1.6 mm/m", "is level". */
+export function writeSlope(slope: number, towards: string): string {
+  const text = formatSlope(millimetresPerMetre(Math.abs(slope)));
+  if (text === formatSlope(millimetresPerMetre(0))) return `level towards ${towards}`;
+  return `${slope > 0 ? "rises" : "falls"} ${text} towards ${towards}`;
 }
 
 /** Where a mark lies along the vehicle: "2650.0 mm ahead of the front axle", "2350.0 mm behind the rear axle". */
-export function writeAlong(x: number, wheelbase: number | null, units: LengthUnits): string {
-  if (wheelbase !== null && x < -wheelbase / 2) {
-    const behind = -wheelbase - x;
-    return `${formatLength(mm(Math.abs(behind)), units, "computed")} ${behind < 0 ? "ahead of" : "behind"} the rear axle`;
-  }
-  return `${formatLength(mm(Math.abs(x)), units, "computed")} ${x < 0 ? "behind" : "ahead of"} the front axle`;
+export function writeAlong(
+  x: number,
+  wheelbase: number | null,
+  units: LengthUnits,
+  write: WriteLength = writeComputed,
+): string {
+  const isRear = wheelbase !== null && x < -wheelbase / 2;
+  const ahead = isRear ? x + wheelbase : x;
+  const side = ahead < 0 ? "behind" : "ahead of";
+  return `${write(Math.abs(ahead), units)} ${side} the ${isRear ? "rear" : "front"} axle`;
 }
 
 /** The thrust line's direction in words: "0.25° to the vehicle's right". */

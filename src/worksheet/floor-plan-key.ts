@@ -53,12 +53,14 @@ function tellTarget(result: SetupResult, target: PlacedTarget, units: Units): Ke
   const { asked, stands, bar } = target;
   const ends = bar === null ? [stands] : [bar.left, bar.right];
   const rightmost = ends.reduce((a, b) => (b.y < a.y ? b : a));
+  // Beside the mark's distance there is no doubt of which line it lies left or right.
+  const side = writeLateral(stands.y, units).replace(" of the centre line", "");
   return {
     number: numberOf(result, target),
     name: target.name,
     says: [
-      `Asked: ${writeAsked(asked.distance, "mm", units)} from ${DATUMS[target.datum]} along ${REFERENCE_LINES[target.referenceLine]}`,
-      `Mark: ${writeAlong(stands.x, result.vehicle.wheelbase, units)}, ${writeLateral(stands.y, units)}`,
+      `Asked: ${writeAsked(asked.distance, "mm", units)} from ${DATUMS[target.datum]}, ${REFERENCE_LINES[target.referenceLine]}`,
+      `Mark: ${writeAlong(stands.x, result.vehicle.wheelbase, units)}, ${side}`,
       `Yaw ${writeValue(stands.yaw, "deg", units)}${bar === null ? "" : `, width ${writeStated(bar.width, units)}`}`,
     ],
     anchor: rightmost,

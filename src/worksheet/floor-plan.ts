@@ -28,13 +28,15 @@ import {
 import { drawFoot, drawHead, drawNotes, HEAD_HEIGHT } from "./sheet-frame.js";
 import { drawLine, writeSvg, type Spot } from "./svg.js";
 
-const KEY_WIDTH = 55;
+const LEAST_KEY = 55;
 const MARGIN = 3;
 /** Where leaders run from the edge of the scene to their text. */
 const GUTTER = 8;
 /** Free paper around the scene, where balloons and dimensions may stand. */
 const APRON = 6;
-const MOST_HEIGHT = 178;
+/** Of the scene, so that the drawing and the words above it share a page of A4 or Letter. */
+const MOST_HEIGHT = 162;
+const LEAST_FIELD = 45;
 const EMPTY: FloorBox = { front: 1000, rear: -1000, left: 1000, right: -1000 };
 
 /**
@@ -57,12 +59,12 @@ export function drawFloorPlan(result: SetupResult, view: SetUpView, options: Dra
   const top = (scene.extent ?? EMPTY).front;
   const entries = listKey(result, scene, { ...thrust, units, top });
   const column = {
-    x: width - MARGIN - KEY_WIDTH,
-    width: KEY_WIDTH,
+    x: sheet.field.x + sheet.field.width + GUTTER,
+    width: width - MARGIN - GUTTER - sheet.field.x - sheet.field.width,
     top: sheet.field.y,
     bottom: sheet.field.y + sheet.field.height,
   };
-  const blocks = setKey(entries, KEY_WIDTH);
+  const blocks = setKey(entries, column.width);
   const bottom = Math.max(column.bottom, column.top + heightOfKey(blocks));
   const title = `${view.title} from above`;
   const notes = notesOf(scene, thrust.factor, units);
@@ -84,13 +86,18 @@ export function drawFloorPlan(result: SetupResult, view: SetUpView, options: Dra
 function layOut(scene: FloorScene, width: number, lanes: number, units: Units): FloorSheet {
   const extent = scene.extent ?? EMPTY;
   const left = MARGIN + lanes * LANE + 1;
-  const room = width - left - KEY_WIDTH - MARGIN - GUTTER;
+  const room = width - left - LEAST_KEY - MARGIN - GUTTER;
   const [long, wide] = [extent.front - extent.rear, extent.left - extent.right];
   const scale = chooseScale([
     { length: wide, room: room - 2 * APRON },
     { length: long, room: MOST_HEIGHT - 2 * APRON },
   ]);
-  const field = { x: left, y: HEAD_HEIGHT, width: room, height: Math.max(40, long / scale + 2 * APRON) };
+  const field = {
+    x: left,
+    y: HEAD_HEIGHT,
+    width: Math.min(room, Math.max(LEAST_FIELD, wide / scale + 2 * APRON)),
+    height: Math.max(LEAST_FIELD, long / scale + 2 * APRON),
+  };
   const middle = { x: (extent.front + extent.rear) / 2, y: (extent.left + extent.right) / 2 };
   return {
     scale,

@@ -2,7 +2,7 @@ import { TYPE_SIZE, drawCircle, drawText, type Box, type Spot } from "./svg.js";
 import { markup, type Markup } from "./markup.js";
 
 /** Height of a line of text with the room to the next; mm on the paper for the usual size of type. */
-export const LINE_HEIGHT = 3.4;
+export const LINE_HEIGHT = 3.25;
 
 const NARROW = /[ijlftrI.,:;'"|!()[\]\s\-/]/;
 const BROAD = /[mwMW%@—]/;

@@ -56,4 +56,3 @@ function tellSlope(along: number): string {
   if (slope === formatSlope(millimetresPerMetre(0))) return "The floor is level along the vehicle";
   return `The floor ${along > 0 ? "rises" : "falls"} ${slope} towards the front`;
 }
-
