@@ -5,7 +5,8 @@ import { sayDecision } from "./say-decision.js";
 
 /** Differences and ratios this close count as none: the rounding of arithmetic, far below what any instrument reads. */
 const ROUNDING = 1e-9;
-const HALVINGS = 100;
+/** How closely a changeover is found, as a share of the number at which it no longer holds. */
+const CLOSENESS = 1e-12;
 
 /**
  * Holds a measured value against its tolerance.
@@ -70,7 +71,8 @@ function findGuardBand(low: number | null, high: number | null, u: number, z: nu
   const width = high - low;
   const riskAt = (distance: number): number => findRisk({ low: distance, high: width - distance }, u);
   if (!isProven(riskAt(width / 2), z)) return null;
-  return halve(width / 2, z * u, (distance) => riskAt(distance) <= normalTail(z));
+  const most = normalTail(z);
+  return halve(width / 2, z * u, (distance) => riskAt(distance) <= most);
 }
 
 function findLargestU(room: Room, z: number): number | null {
@@ -78,13 +80,17 @@ function findLargestU(room: Room, z: number): number | null {
   if (inside === 0) return null;
   const forOneLimit = Math.abs(inside) / z;
   if (inside < 0 || Math.max(room.low, room.high) === Infinity) return 2 * forOneLimit;
-  return 2 * halve(0, forOneLimit, (u) => findRisk(room, u) <= normalTail(z));
+  const most = normalTail(z);
+  return 2 * halve(0, forOneLimit, (u) => findRisk(room, u) <= most);
 }
 
 /** Where `holds` changes between a number at which it does and one at which it does not, on the side where it does. */
 function halve(where: number, whereNot: number, holds: (at: number) => boolean): number {
+  // Mostly the other limit is out of reach, and the changeover is where one limit alone puts it.
+  const beside = whereNot + (where - whereNot) * CLOSENESS;
+  if (holds(beside)) return beside;
   let [yes, no] = [where, whereNot];
-  for (let step = 0; step < HALVINGS; step += 1) {
+  while (Math.abs(no - yes) > CLOSENESS * Math.abs(whereNot)) {
     const middle = (yes + no) / 2;
     if (holds(middle)) yes = middle;
     else no = middle;
