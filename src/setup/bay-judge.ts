@@ -1,4 +1,4 @@
-import { leastOf, sizeOf, type BaySize } from "./bay-least.js";
+import { sizeOf, type BaySize, type LeastBay } from "./bay-least.js";
 import { joinCovers, type Cover } from "./bay-box.js";
 import type { StepCover } from "./bay-cover.js";
 import type { Outline } from "./bay-outline.js";
@@ -33,6 +33,7 @@ interface Question {
   readonly room: Room;
   readonly outline: Outline;
   readonly parts: readonly StepCover[];
+  readonly least: LeastBay;
   /** The directions of the vehicle that are asked about: nose away from the door or not. */
   readonly directions: readonly boolean[];
 }
@@ -89,8 +90,8 @@ function isRoomFor(cover: Cover, { room, directions }: Question, doubt: Doubt): 
 
 /** Says which calibrations may share a set-up: only those that fare alike alone. */
 function acceptanceOf(question: Question, alone: readonly Fit[]): (members: readonly number[]) => boolean {
-  const { room, outline, parts } = question;
-  const { oneByOne } = leastOf(outline, parts);
+  const { room, parts, least } = question;
+  const { oneByOne } = least;
   return (members) => {
     const [first] = members;
     const fit = first === undefined ? undefined : alone[first];
@@ -131,7 +132,8 @@ function judgeSetUp(question: Question, members: readonly StepCover[], known: Fi
     members.every(({ missing }) => missing.length === 0) &&
     (room.height === null || outline.height !== null);
   const fit = known === "fits" && !isComplete ? "cannot-be-told" : known;
-  const moves = known === "fits" ? null : leastOfMoves(ways.map((positions) => findMoves(positions, room)));
+  const moves =
+    known === "fits" ? null : leastOfMoves(ways.map((positions) => findMoves(positions, cover, room)));
   return {
     members,
     cover,
@@ -151,7 +153,7 @@ function judgeSetUp(question: Question, members: readonly StepCover[], known: Fi
 function leastOfMoves(all: readonly Moves[]): Moves | null {
   return all.reduce<Moves | null>((least, each) => {
     if (least === null || each.moves.length < least.moves.length) return each;
-    return each.moves.length === least.moves.length && each.total < least.total - SAME ? each : least;
+    return each.moves.length === least.moves.length && each.cost < least.cost - SAME ? each : least;
   }, null);
 }
 

@@ -1,5 +1,12 @@
-import type { Box } from "./bay-box.js";
-import { SAME, type Forbidden, type Obstacle, type Positions, type Room } from "./bay-place.js";
+import type { Box, Cover } from "./bay-box.js";
+import {
+  listForbidden,
+  SAME,
+  type Forbidden,
+  type Obstacle,
+  type Positions,
+  type Room,
+} from "./bay-place.js";
 
 /** A straight move of an obstacle that gets it out of the way, in the bay's axes; mm. */
 export interface Move {
@@ -15,16 +22,21 @@ export interface Move {
 export interface Moves {
   readonly noseIn: boolean;
   readonly moves: readonly Move[];
-  readonly total: number;
+  /** What the moves cost: their lengths, and far more for each that leads through a wall. */
+  readonly cost: number;
 }
+
+const THROUGH_A_WALL = 1e9;
+const EVERYWHERE: Box = { x0: -Infinity, x1: Infinity, y0: -Infinity, y1: Infinity };
 
 /**
  * The obstacles that stand in the way where the vehicle has the fewest of them in its way, each with its least straight
- * move; of several such places the one where the moves add up to least. Where one obstacle goes is held against the
+ * move; of several such places the one where the moves cost least. Where one obstacle goes is held against the
  * walls, not against other obstacles.
  */
-export function findMoves(positions: Positions, room: Room): Moves {
-  const { within, forbidden, narrowing, noseIn } = positions;
+export function findMoves(positions: Positions, cover: Cover, room: Room): Moves {
+  const { within, narrowing, noseIn } = positions;
+  const forbidden = listForbidden(cover, room, noseIn, "counts", EVERYWHERE);
   const own = forbiddenByObstacle(forbidden);
   // The fewest are in the way at some place that is pushed towards the door and to the right as far as it goes.
   const inner = findPlaces(
@@ -39,33 +51,37 @@ export function findMoves(positions: Positions, room: Room): Moves {
     [within.y0, within.y1, ...edgesOf(forbidden, "y0"), ...edgesOf(forbidden, "y1")],
     inner[0]?.hit.length,
   );
-  let best: Moves = { noseIn, moves: [], total: Infinity };
+  let best: Moves = { noseIn, moves: [], cost: Infinity };
   for (const { at, hit } of all) {
     const moves = addMoves(
       hit,
       (obstacle) => leastMove(obstacle, own.get(obstacle) ?? [], at, room),
-      best.total,
+      best.cost,
     );
     if (moves !== null) best = { noseIn, ...moves };
   }
   return best;
 }
 
-/** The moves of the obstacles, or null once they add up to no less than `bound`. */
+/** The moves of the obstacles, or null once they cost no less than `bound`. */
 function addMoves(
   hit: readonly number[],
   moveOf: (obstacle: number) => Move,
   bound: number,
-): Pick<Moves, "moves" | "total"> | null {
+): Pick<Moves, "moves" | "cost"> | null {
   const moves: Move[] = [];
-  let total = 0;
+  let cost = 0;
   for (const obstacle of hit) {
     const move = moveOf(obstacle);
     moves.push(move);
-    total += Math.abs(move.by);
-    if (total > bound - SAME) return null;
+    cost += costOf(move);
+    if (cost > bound - SAME) return null;
   }
-  return { moves, total };
+  return { moves, cost };
+}
+
+function costOf({ by, leavesBay }: Move): number {
+  return Math.abs(by) + (leavesBay ? THROUGH_A_WALL : 0);
 }
 
 interface Found {
@@ -140,8 +156,7 @@ function leastMove(obstacle: number, own: readonly Forbidden[], at: Place, room:
       leavesBay: body !== undefined && leavesBay(body, along, by, room),
     }));
   });
-  const rank = (move: Move): number => Math.abs(move.by) + (move.leavesBay ? 1e9 : 0);
-  return ways.reduce((least, each) => (rank(each) < rank(least) - SAME ? each : least));
+  return ways.reduce((least, each) => (costOf(each) < costOf(least) - SAME ? each : least));
 }
 
 /** How far the obstacle has to go each way: as far as the vehicle would have to go the other way. */
@@ -150,14 +165,12 @@ function exitsAlong(along: "x" | "y", own: readonly Forbidden[], at: Place): rea
     along === "x" ? (["x0", "x1", "y0", "y1"] as const) : (["y0", "y1", "x0", "x1"] as const);
   const side = at[along === "x" ? "y" : "x"];
   const beside = own.filter((each) => each[sideBegin] < side - SAME && each[sideEnd] > side + SAME);
+  const isIn = (place: number) => (each: Forbidden) => each[begin] < place - SAME && each[end] > place + SAME;
   let down = at[along];
-  for (const each of [...beside].sort((one, other) => other[end] - one[end])) {
-    if (each[begin] < down - SAME && each[end] > down + SAME) down = each[begin];
-  }
   let up = at[along];
-  for (const each of [...beside].sort((one, other) => one[begin] - other[begin])) {
-    if (each[begin] < up - SAME && each[end] > up + SAME) up = each[end];
-  }
+  for (let each = beside.find(isIn(down)); each !== undefined; each = beside.find(isIn(down)))
+    down = each[begin];
+  for (let each = beside.find(isIn(up)); each !== undefined; each = beside.find(isIn(up))) up = each[end];
   return [at[along] - down, at[along] - up];
 }
 

@@ -19,9 +19,7 @@ export interface Positions {
   readonly noseIn: boolean;
   /** All that the walls leave. */
   readonly within: Box;
-  /** One rectangle for each obstacle and each box that cannot be in the same place; their edges are allowed. */
-  readonly forbidden: readonly Forbidden[];
-  /** Those of them that take something of what the walls leave, from the right to the left by where they begin. */
+  /** What obstacles take away from that, from the right to the left by where it begins; edges are allowed. */
   readonly narrowing: readonly Forbidden[];
   /** The same from the left to the right by where they end. */
   readonly fromLeft: readonly Forbidden[];
@@ -59,24 +57,34 @@ export function positionsOf(cover: Cover, room: Room, noseIn: boolean, doubt: Do
   const y1 = room.width / 2 - left;
   if (x1 < x0 - SAME || y1 < y0 - SAME) return null;
   const within = { x0, x1: Math.max(x0, x1), y0, y1: Math.max(y0, y1) };
-  const boxes = noseIn ? cover.boxes : cover.boxes.map(turnRound);
-  const forbidden = room.obstacles.flatMap((each, obstacle) =>
-    boxes
-      .filter((box) => excludes(each, box, doubt))
-      .map((box) => ({
-        obstacle,
-        isDoubtful: !excludes(each, box, "does-not-count"),
-        ...exclude(each, box),
-      })),
-  );
-  const narrowing = forbidden
-    .filter((each) => overlaps(each, within))
-    .sort((one, other) => one.y0 - other.y0);
+  const narrowing = listForbidden(cover, room, noseIn, doubt, within);
+  narrowing.sort((one, other) => one.y0 - other.y0);
   const fromLeft = [...narrowing].sort((one, other) => other.y1 - one.y1);
-  return { noseIn, within, forbidden, narrowing, fromLeft };
+  return { noseIn, within, narrowing, fromLeft };
 }
 
-function exclude({ x, y, length, width }: Obstacle, box: Volume): Box {
+/** One rectangle of places for each obstacle and each box that cannot be there together, if it meets `within`. */
+export function listForbidden(
+  cover: Cover,
+  room: Room,
+  noseIn: boolean,
+  doubt: Doubt,
+  within: Box,
+): Forbidden[] {
+  const forbidden: Forbidden[] = [];
+  for (const each of cover.boxes) {
+    const box = noseIn ? each : turnRound(each);
+    for (const [index, obstacle] of room.obstacles.entries()) {
+      if (!excludes(obstacle, box, doubt)) continue;
+      const places = exclude(obstacle, box, index);
+      if (overlaps(places, within)) forbidden.push(places);
+    }
+  }
+  return forbidden;
+}
+
+function exclude(body: Obstacle, box: Volume, obstacle: number): Forbidden {
+  const { x, y, length, width } = body;
   // A bar without a depth must not come to stand on the edge of an obstacle, with the wall behind it.
   const alongX = box.x1 - box.x0 < THIN ? THIN : 0;
   const alongY = box.y1 - box.y0 < THIN ? THIN : 0;
@@ -85,11 +93,14 @@ function exclude({ x, y, length, width }: Obstacle, box: Volume): Box {
     x1: x + length - box.x0 + alongX,
     y0: y - box.y1 - alongY,
     y1: y + width - box.y0 + alongY,
+    obstacle,
+    isDoubtful: !excludes(body, box, "does-not-count"),
   };
 }
 
 function turnRound(box: Volume): Volume {
-  return { ...box, x0: -box.x1, x1: -box.x0, y0: -box.y1, y1: -box.y0 };
+  const { x0, x1, y0, y1, atLeast, atMost } = box;
+  return { x0: -x1, x1: -x0, y0: -y1, y1: -y0, atLeast, atMost };
 }
 
 /** What stands on the floor is always in the way; what hangs is not where everything that passes below it is lower. */

@@ -41,9 +41,9 @@ export function answerBay({
   const parts = coverSteps(steps, targets, outline);
   const noseIn = bay.noseIn ?? null;
   const directions = noseIn === null ? [true, false] : [noseIn];
-  const judgement = judgeBay({ room, outline, parts, directions });
-  const setUps = judgement.setUps.map((each, index) => describeSetUp(each, `S${index + 1}`, room, outline));
   const least = leastOf(outline, parts);
+  const judgement = judgeBay({ room, outline, parts, least, directions });
+  const setUps = judgement.setUps.map((each, index) => describeSetUp(each, `S${index + 1}`, room, outline));
   const isComplete = [outline, ...parts].every(({ missing }) => missing.length === 0);
   const told = { ...room, verdict: judgement.fit, setUps };
   return answer<BayResult>({
