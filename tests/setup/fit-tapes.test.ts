@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { Matrix, SVD } from "ml-matrix";
 import { describe, expect, it } from "vitest";
-import { mm } from "../../src/measure/index.js";
+import { degrees, mm } from "../../src/measure/index.js";
 import { checkTapes } from "../../src/setup/check-targets.js";
 import { fitTapes, listReadings, type TapeFit, type TapeReading } from "../../src/setup/fit-tapes.js";
 import type { Tapes } from "../../src/setup/shape.js";
@@ -246,6 +246,23 @@ describe("tapes that say nothing of a bar's place", () => {
     const straight = (from: Tapes["from"], length: number): Tapes => ({ from, left: length, right: length });
     const readings = listReadings([straight("front-axle", 1500), straight("rear-axle", 4200)], wheels);
     expect(fitTapes(readings, barAt(1500, 0, 0, 1540)).kind).toBe("undetermined");
+  });
+
+  it("put its ends the wrong way about: left of the middle is no longer left", () => {
+    // By the theorem of Pythagoras: a bar turned by 120° about (1500, 0), its left end at (1500 - 1039.23, -600).
+    const tape = (wheel: number, x: number, y: number) => Math.hypot(x, y - wheel);
+    const turned: Tapes = {
+      from: "front-axle",
+      left: tape(770, 1500 - 1039.23, -600),
+      right: tape(-770, 1500 + 1039.23, 600),
+      diagonals: {
+        fromLeft: tape(770, 1500 + 1039.23, 600),
+        fromRight: tape(-770, 1500 - 1039.23, -600),
+      },
+    };
+    const readings = listReadings([turned], WHEELS);
+    expect(foundOf(fitTapes(readings, { ...START, yaw: degrees(100) })).bar.yaw).toBeCloseTo(120, 3);
+    expect(fitTapes(readings, START).kind).toBe("impossible");
   });
 
   it("fit no place of the bar", () => {

@@ -126,6 +126,18 @@ describe("the tapes to a bar", () => {
   });
 });
 
+describe("the arithmetic of the tapes", () => {
+  it("names wheel and end of every tape", () => {
+    const gives = workTapes(barAt(1500, 0, 0), rear, "rear-axle", "Board N1").map((each) => each.gives);
+    expect(gives.slice(0, 4)).toEqual([
+      "Board N1: tape, rear left wheel to left end",
+      "Board N1: tape, rear right wheel to right end",
+      "Board N1: tape, rear left wheel to right end",
+      "Board N1: tape, rear right wheel to left end",
+    ]);
+  });
+});
+
 describe("the wheels that tapes start from", () => {
   it("are both of the axle, or none", () => {
     expect(wheelsOf(WHEELS, "rear-axle")).toMatchObject({ left: { x: -2700, y: 775 }, right: { y: -775 } });
