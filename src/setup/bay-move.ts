@@ -147,31 +147,34 @@ type Place = Readonly<Record<"x" | "y", number>>;
 
 function leastMove(obstacle: number, own: readonly Forbidden[], at: Place, room: Room): Move {
   const body = room.obstacles[obstacle];
-  const ways = (["x", "y"] as const).flatMap((along) => {
-    const exits = exitsAlong(along, own, at);
-    return exits.map((by) => ({
-      obstacle,
-      along,
-      by,
-      leavesBay: body !== undefined && leavesBay(body, along, by, room),
-    }));
-  });
-  return ways.reduce((least, each) => (costOf(each) < costOf(least) - SAME ? each : least));
+  // The obstacle has to go as far one way as the vehicle would have to go the other.
+  const moveAlong = (along: "x" | "y", edge: "begin" | "end"): Move => {
+    const by = at[along] - (along === "x" ? leaveAlongX(own, at, edge) : leaveAlongY(own, at, edge));
+    return { obstacle, along, by, leavesBay: body !== undefined && leavesBay(body, along, by, room) };
+  };
+  const others = [moveAlong("x", "end"), moveAlong("y", "begin"), moveAlong("y", "end")];
+  return others.reduce(
+    (least, each) => (costOf(each) < costOf(least) - SAME ? each : least),
+    moveAlong("x", "begin"),
+  );
 }
 
-/** How far the obstacle has to go each way: as far as the vehicle would have to go the other way. */
-function exitsAlong(along: "x" | "y", own: readonly Forbidden[], at: Place): readonly [number, number] {
-  const [begin, end, sideBegin, sideEnd] =
-    along === "x" ? (["x0", "x1", "y0", "y1"] as const) : (["y0", "y1", "x0", "x1"] as const);
-  const side = at[along === "x" ? "y" : "x"];
-  const beside = own.filter((each) => each[sideBegin] < side - SAME && each[sideEnd] > side + SAME);
-  const isIn = (place: number) => (each: Forbidden) => each[begin] < place - SAME && each[end] > place + SAME;
-  let down = at[along];
-  let up = at[along];
-  for (let each = beside.find(isIn(down)); each !== undefined; each = beside.find(isIn(down)))
-    down = each[begin];
-  for (let each = beside.find(isIn(up)); each !== undefined; each = beside.find(isIn(up))) up = each[end];
-  return [at[along] - down, at[along] - up];
+/** The next x towards one end at which the place lies in none of the rectangles any more. */
+function leaveAlongX(own: readonly Box[], { x: from, y }: Place, edge: "begin" | "end"): number {
+  let x = from;
+  for (let before = NaN; x !== before;) {
+    before = x;
+    for (const { x0, x1, y0, y1 } of own) {
+      const isIn = y0 < y - SAME && y1 > y + SAME && x0 < x - SAME && x1 > x + SAME;
+      if (isIn) x = edge === "begin" ? x0 : x1;
+    }
+  }
+  return x;
+}
+
+function leaveAlongY(own: readonly Box[], { x, y }: Place, edge: "begin" | "end"): number {
+  const turned = own.map(({ x0, x1, y0, y1 }) => ({ x0: y0, x1: y1, y0: x0, y1: x1 }));
+  return leaveAlongX(turned, { x: y, y: x }, edge);
 }
 
 function leavesBay(body: Obstacle, along: "x" | "y", by: number, room: Room): boolean {
