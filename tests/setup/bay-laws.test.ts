@@ -204,6 +204,30 @@ describe("another bay", () => {
   });
 });
 
+describe("a dimension less", () => {
+  it("never makes a fit, and makes a refusal only where there was one", () => {
+    const verdicts = new Set<string>();
+    check(
+      fc.property(
+        caseArbitrary,
+        fc.constantFrom("wheelbase", "frontOverhang", "rearOverhang", "width", "height"),
+        (given, dimension) => {
+          const known = ask(withBay(given, { height: 2100 })).verdict;
+          const less = ask({
+            ...withBay(given, { height: 2100 }),
+            scene: { ...given.scene, trackFront: null, trackRear: null, [dimension]: null },
+          }).verdict;
+          verdicts.add(less);
+          expect(less).not.toBe("fits");
+          if (less === "does-not-fit") expect(known).toBe("does-not-fit");
+        },
+      ),
+      400,
+    );
+    expect([...verdicts].sort()).toEqual(["cannot-be-told", "does-not-fit"]);
+  });
+});
+
 /** Places for the front axle, every 100 mm over the whole bay. */
 function gridOf({ bay }: Case): readonly { readonly x: number; readonly y: number }[] {
   const places: { x: number; y: number }[] = [];
