@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { driveLogShape, driveResultShape } from "../src/drive/index.js";
 import { jobShape } from "../src/job/index.js";
 import { planShape } from "../src/plan/shape.js";
 import { procedurePackShape } from "../src/procedures/index.js";
@@ -12,6 +13,8 @@ const SHAPES = {
   procedures: { shape: procedurePackShape, title: "repair-calibration/procedures@1" },
   setup: { shape: setupShape, title: "repair-calibration/setup@1" },
   "setup-result": { shape: setupResultShape, title: "repair-calibration/setup-result@1" },
+  drive: { shape: driveLogShape, title: "repair-calibration/drive@1" },
+  "drive-result": { shape: driveResultShape, title: "repair-calibration/drive-result@1" },
   pack: { shape: packHeadShape, title: "repair-calibration/pack@1" },
   rule: { shape: ruleShape, title: "A rule of a pack" },
   sources: { shape: sourcesShape, title: "The sources of a pack" },

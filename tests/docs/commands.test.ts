@@ -9,6 +9,7 @@ import {
   renderText,
   type Job,
 } from "../../src/index.js";
+import { readDriveLog } from "../../src/drive/index.js";
 import { checkPack } from "../../src/rulebook/index.js";
 import { runCli } from "../cli/run-cli.js";
 import { DOCUMENTS, ROOT, documentAt, type Fence } from "./documents.js";
@@ -84,12 +85,14 @@ describe("command lines that the pages show", () => {
       COMMANDS.map(([, { argv }]) => argv.slice(0, argv[0] === "rules" ? 2 : 1).join(" ")),
     );
     expect([...shown].sort()).toEqual([
+      "drive",
       "explain",
       "plan",
       "rules check",
       "rules diff",
       "rules list",
       "rules show",
+      "setup",
     ]);
   });
 
@@ -104,13 +107,14 @@ describe("command lines that the pages show", () => {
 describe("documents that the pages show", () => {
   const noted = fencesOf("json").map(([place, fence]) => [place, fence.note, fence.text] as const);
 
-  it("include a job, a rule and a procedure pack", () => {
-    expect(new Set(noted.map(([, note]) => note))).toEqual(new Set(["job", "rule", "procedures"]));
+  it("include a job, a rule, a procedure pack and a drive log", () => {
+    expect(new Set(noted.map(([, note]) => note))).toEqual(new Set(["job", "rule", "procedures", "drive"]));
   });
 
   it.each(noted)("%s (%s) is accepted", (_place, note, text) => {
     const content: unknown = JSON.parse(text);
     if (note === "job") expect(readJob(content).job).toEqual(content);
+    if (note === "drive") expect(readDriveLog(content).samples.length).toBeGreaterThan(1);
     if (note === "procedures") expect(loadProcedures(content).pack).toEqual(content);
     if (note === "rule") {
       const { id } = content as { readonly id: string };
