@@ -46,6 +46,17 @@ export function isField(cell: Cell): cell is { readonly field: string } {
   return typeof cell === "object" && "field" in cell;
 }
 
+export type Fact = readonly [label: string, text: Words];
+
+export function factsOf(facts: readonly Fact[]): Block {
+  return { kind: "facts", facts };
+}
+
+/** A standard uncertainty as part of a sentence. */
+export function tellU(u: number | null, write: (value: number) => string): string {
+  return u === null ? ", uncertainty not known" : `, standard uncertainty ${write(u)}`;
+}
+
 /** The words as one text. */
 export function joinWords(words: Words): string {
   if (typeof words === "string") return words;

@@ -2,16 +2,9 @@ import type { SetupResult } from "../setup/index.js";
 import { listSetUps } from "./set-ups.js";
 import type { Block, SetupSection, Words } from "./setup-content.js";
 import { listDecisions } from "./setup-decisions.js";
-import {
-  tellAlignment,
-  tellAttitude,
-  tellBay,
-  tellCentreLine,
-  tellConditions,
-  tellFloor,
-  tellHeadlamps,
-} from "./setup-surroundings.js";
+import { tellBay, tellConditions, tellFloor, tellHeadlamps } from "./setup-surroundings.js";
 import { tellSetUp } from "./setup-targets.js";
+import { tellAlignment, tellAttitude, tellCentreLine } from "./setup-vehicle.js";
 import { nameOfVehicle } from "./setup-words.js";
 import type { LengthUnits } from "./units.js";
 import { count, sentence } from "./words.js";

@@ -14,6 +14,9 @@ interface Span {
 
 export const LANE = 5.5;
 
+/** More lanes than these would leave no room for the scene; the key says the other distances all the same. */
+const MOST_LANES = 7;
+
 /** Distances that share no floor share a lane; the first lane is the chain of the vehicle's own dimensions. */
 export function layLanes(scene: FloorScene): readonly (readonly Span[])[] {
   const lanes: Span[][] = [chainOf(scene)];
@@ -23,8 +26,8 @@ export function layLanes(scene: FloorScene): readonly (readonly Span[])[] {
   );
   for (const span of [...distinct].sort((a, b) => lengthOf(a) - lengthOf(b) || a.to.x - b.to.x)) {
     const free = lanes.slice(1).find((lane) => lane.every((each) => !meets(each, span)));
-    if (free === undefined) lanes.push([span]);
-    else free.push(span);
+    if (free !== undefined) free.push(span);
+    else if (lanes.length < MOST_LANES) lanes.push([span]);
   }
   return lanes.filter((lane) => lane.length > 0);
 }

@@ -47,7 +47,7 @@ export function drawFoot(corner: Spot, scale: number, units: Units): Markup {
   const text = formatLength(mm(step * steps), units, "tape");
   const box = { x: corner.x, y: corner.y - 1, width: steps * length + 3 + widthOfText(text), height: 4.6 };
   return drawLabel(box, [
-    markup`<g class="scale-bar" data-length="${step * steps}">${fields}</g>`,
+    markup`<g class="scale-bar">${fields}</g>`,
     drawText(text, { x: corner.x + steps * length + 2, y: corner.y + 1.8 }),
   ]);
 }
