@@ -76,13 +76,18 @@ export {
   type Styler,
   type TextOptions,
 } from "./report/index.js";
-export { checkSetup, readSetup, type Setup, type SetupOptions, type SetupResult } from "./setup/index.js";
 export {
-  renderFloorPlan,
-  renderHtml,
-  renderSetupHtml,
-  renderSideView,
-} from "./worksheet/index.js";
+  HEADLAMP_LIMITS,
+  checkSetup,
+  readSetup,
+  type HeadlampBand,
+  type HeadlampLimits,
+  type HeadlampRange,
+  type Setup,
+  type SetupOptions,
+  type SetupResult,
+} from "./setup/index.js";
+export { renderFloorPlan, renderHtml, renderSetupHtml, renderSideView } from "./worksheet/index.js";
 export type {
   Plan,
   PlanLimit,
