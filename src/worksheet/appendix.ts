@@ -54,7 +54,7 @@ function writeChain(card: Card, reason: PlanReason): Markup {
   ];
   const open = reason.certain ? "" : ` Only as ${joinIds(reason.questions)} may be answered.`;
   const rules = [...reason.disturbanceRules, reason.rule].join(", ");
-  return markup`<li dir="auto">${links.join(" → ")}.${open} <span class="code">${rules}</span></li>\n`;
+  return markup`<li>${paragraph(markup`${links.join(" → ")}.${open} <span class="code">${rules}</span>`)}</li>\n`;
 }
 
 /** The sentence and the source of each rule that stands behind a reason, once. */

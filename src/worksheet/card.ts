@@ -60,7 +60,7 @@ export function paragraph(text: Piece, classes = ""): Markup {
     : markup`<p class="${classes}" dir="auto">${text}</p>`;
 }
 
-/** Texts as a plain list with bullets. */
+/** Texts as a plain list with bullets; the bullet stays where it is if the text runs from right to left. */
 export function bullets(texts: readonly Piece[]): Markup {
-  return markup`<ul class="list">${texts.map((text) => markup`<li dir="auto">${text}</li>`)}</ul>`;
+  return markup`<ul class="list">${texts.map((text) => markup`<li>${paragraph(text)}</li>`)}</ul>`;
 }

@@ -182,7 +182,7 @@ function writeChain(card: Card, reason: PlanReason): Markup {
     [`${DISTURBANCES[reason.disturbance].label}. `, reason.says.slice(0, 1).map(sentence).join("")],
     [asks, markup` <span class="code">${reason.rule}; ${nameOfSource(reason.source)}</span>`],
   ];
-  return markup`<ol class="chain">${links.map((link) => markup`<li dir="auto">${link}</li>`)}</ol>${
+  return markup`<ol class="chain">${links.map((link) => markup`<li>${paragraph(link)}</li>`)}</ol>${
     reason.certain
       ? null
       : markup`<p class="small">This holds only as ${joinIds(reason.questions)} may be answered.</p>`
