@@ -12,6 +12,7 @@ import { endOf, signOf, type Bar } from "./place.js";
 import type { TargetResult } from "./result.js";
 import type { Wheel } from "./scene.js";
 import type { Tapes } from "./shape.js";
+import { varianceOf, type BarVariance, type Fitted, type WheelAxes } from "./tape-variance.js";
 import { distanceOf, nameTape, PAIRS, wheelsOf } from "./tapes.js";
 
 /** One tape as it was read: from a wheel centre to an end of the bar. */
@@ -20,16 +21,8 @@ export interface TapeReading {
   readonly wheel: Wheel;
   readonly end: "left" | "right";
   readonly value: Millimetres;
-  /** Of the tape and of the wheel's place together; null where the tape's is not stated. */
+  /** Of the tape alone, the wheel having its own; null where it is not stated. */
   readonly u: Millimetres | null;
-}
-
-/** Variances of the bar's middle (mm²), their covariance, and the variance of its yaw (deg²). */
-export interface BarVariance {
-  readonly xx: number;
-  readonly xy: number;
-  readonly yy: number;
-  readonly yaw: number;
 }
 
 type FitQuality = NonNullable<NonNullable<TargetResult["measured"]>["fit"]>;
@@ -75,7 +68,7 @@ export function listReadings(
       const value = readingOf(set, side, end);
       if (value === undefined) return [];
       const wheel = axle[side];
-      const u = set.u === undefined ? null : mm(Math.hypot(set.u, wheel.u ?? 0));
+      const u = set.u === undefined ? null : mm(set.u);
       return [{ name: nameTape(wheel.axle, side, end) + again, wheel, end, value: mm(value), u }];
     });
   });
@@ -87,15 +80,18 @@ export function readingOf(set: Tapes, wheel: "left" | "right", end: "left" | "ri
   return wheel === "left" ? set.diagonals?.fromLeft : set.diagonals?.fromRight;
 }
 
+const NO_ERROR: WheelAxes = { wheels: [], origin: "front" };
+
 /**
- * Finds where a bar stands from tapes to its ends: least squares, weighted by the readings' uncertainties, over the
- * bar's middle and yaw, from where it should stand (Gauss–Newton with halved steps; Gauss–Markov covariance).
+ * Finds where a bar stands from tapes to its ends: least squares, weighted by the readings' uncertainties with those of
+ * the wheels, over the bar's middle and yaw, from where it should stand (Gauss–Newton with halved steps). The errors of
+ * the wheels that the axes are laid through count with those of the tapes.
  * Unweighted, and without uncertainties or a test of the readings against one another, where a reading has none.
  */
-export function fitTapes(readings: readonly TapeReading[], start: Bar): TapeFit {
+export function fitTapes(readings: readonly TapeReading[], start: Bar, axes: WheelAxes = NO_ERROR): TapeFit {
   if (readings.length < UNKNOWNS) return { kind: "too-few" };
   const isWeighted = readings.every(({ u }) => u !== null);
-  const sigma = readings.map(({ u }) => (isWeighted && u !== null ? u : 1));
+  const sigma = readings.map(({ u, wheel }) => (isWeighted && u !== null ? Math.hypot(u, wheel.u ?? 0) : 1));
   const bar = adjust(readings, sigma, start);
   if (bar === null || Math.abs(bar.yaw - start.yaw) > 90) return { kind: "impossible" };
   const degreesOfFreedom = readings.length - UNKNOWNS;
@@ -105,7 +101,7 @@ export function fitTapes(readings: readonly TapeReading[], start: Bar): TapeFit 
   return {
     kind: "found",
     bar,
-    variance: isWeighted ? varianceOf(readings, sigma, bar) : null,
+    variance: isWeighted ? varianceOf(fittedOf(readings, sigma, bar), axes) : null,
     quality: {
       readings: readings.length,
       degreesOfFreedom,
@@ -199,15 +195,6 @@ function isDetermined(readings: readonly TapeReading[], bar: Bar): boolean {
   return Math.min(...diagonal) >= DETERMINED;
 }
 
-/** The Gauss–Markov covariance (AᵀPA)⁻¹, through the singular values: V·Σ⁻²·Vᵀ. */
-function varianceOf(readings: readonly TapeReading[], sigma: readonly number[], bar: Bar): BarVariance {
-  const svd = new SVD(weigh(designOf(readings, bar), sigma), { autoTranspose: true });
-  const scaled = svd.rightSingularVectors.clone().divRowVector(svd.diagonal);
-  const covariance = scaled.mmul(scaled.transpose());
-  return {
-    xx: covariance.get(0, 0),
-    xy: covariance.get(0, 1),
-    yy: covariance.get(1, 1),
-    yaw: covariance.get(2, 2) * degreesPerArc(bar) ** 2,
-  };
+function fittedOf(readings: readonly TapeReading[], sigma: readonly number[], bar: Bar): Fitted {
+  return { bar, readings, design: designOf(readings, bar), sigma, degreesPerArc: degreesPerArc(bar) };
 }

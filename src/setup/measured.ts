@@ -152,7 +152,10 @@ function readTapes(target: SetupTarget, pointer: string, { label, scene, geometr
     sets.map(({ set }) => set),
     scene.wheels,
   );
-  const fit = fitTapes(readings, geometry.bar);
+  const fit = fitTapes(readings, geometry.bar, {
+    wheels: scene.wheels ?? [],
+    origin: geometry.datum.away === 1 ? "front" : "rear",
+  });
   const names = readings.map(({ name }) => name).join("; ");
   const problem = describeProblem(fit, { what, names, label, pointer: `${pointer}/measured/tapes` });
   const missing = [...wheelless, ...problem.missing];

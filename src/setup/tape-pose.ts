@@ -8,7 +8,7 @@ import {
   type Millimetres,
   type Working,
 } from "../measure/index.js";
-import type { BarVariance } from "./fit-tapes.js";
+import type { BarVariance } from "./tape-variance.js";
 import type { FoundLine } from "./datum.js";
 import type { Bar, DatumPoint } from "./place.js";
 

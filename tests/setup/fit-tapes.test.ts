@@ -217,11 +217,59 @@ describe("the uncertainty of a bar's place", () => {
     const at = { x: 1510, y: -20, yaw: 1 };
     const variance = (u: number, wheel: number | null) => {
       const wheels = WHEELS.map((each) => ({ ...each, u: wheel === null ? null : mm(wheel) }));
-      return foundOf(fitTapes(listReadings(lay(at, u), wheels), START)).variance!;
+      const readings = listReadings(lay(at, u), wheels);
+      return foundOf(fitTapes(readings, START, { wheels, origin: "front" })).variance!;
     };
     expect(variance(2, null).yy).toBeCloseTo(4 * variance(1, null).yy, 9);
-    // 3 and 4 make 5.
-    expect(variance(3, 4).yaw).toBeCloseTo(variance(5, null).yaw, 9);
+    expect(variance(2, 3).yy).toBeCloseTo(4 * variance(1, 1.5).yy, 9);
+    expect(variance(2, 3).yaw).toBeCloseTo(4 * variance(1, 1.5).yaw, 12);
+    expect(variance(1, 1).xx).toBeGreaterThan(variance(1, null).xx);
+  });
+});
+
+describe("a wheel whose place is not quite known", () => {
+  /** Where tapes put the bar in axes laid through wheels that are somewhere else than stated. */
+  const placeWith = (pose: Pose, at: number, dx: number, dy: number, origin: "front" | "rear") => {
+    const moved = WHEELS.map((each, index) =>
+      index === at ? { ...each, x: mm(each.x + dx), y: mm(each.y + dy) } : each,
+    );
+    const middle = (axle: "front" | "rear") => {
+      const [one, other] = moved.filter((each) => each.axle === axle);
+      return { x: (one!.x + other!.x) / 2, y: (one!.y + other!.y) / 2 };
+    };
+    const { bar } = foundOf(fitTapes(listReadings(lay(pose, 1), moved), START));
+    const [front, rear] = [middle("front"), middle("rear")];
+    const turn = Math.atan2(front.y - rear.y, front.x - rear.x);
+    const from = origin === "front" ? front : rear;
+    const along = (bar.x - from.x) * Math.cos(turn) + (bar.y - from.y) * Math.sin(turn);
+    const across = (bar.y - front.y) * Math.cos(turn) - (bar.x - front.x) * Math.sin(turn);
+    return [along, across, bar.yaw - (turn * 180) / Math.PI] as const;
+  };
+
+  it("moves the axes as well as the tapes that start from it", () => {
+    check(
+      fc.property(poses, fc.constantFrom("front" as const, "rear" as const), (pose, origin) => {
+        const wheels = WHEELS.map((each) => ({ ...each, u: mm(0.8) }));
+        const variance = (of: typeof WHEELS) =>
+          foundOf(fitTapes(listReadings(lay(pose, 1), of), START, { wheels: of, origin })).variance!;
+        const moves = WHEELS.flatMap((_, at) =>
+          [
+            [0.01, 0],
+            [0, 0.01],
+          ].map(([dx = 0, dy = 0]) => {
+            const there = placeWith(pose, at, dx, dy, origin);
+            const back = placeWith(pose, at, -dx, -dy, origin);
+            return there.map((each, index) => (each - back[index]!) / 0.02);
+          }),
+        );
+        const squares = (index: number) => moves.reduce((sum, move) => sum + (0.8 * move[index]!) ** 2, 0);
+        const [both, tapes] = [variance(wheels), variance(WHEELS)];
+        expect(both.xx - tapes.xx).toBeCloseTo(squares(0), 3);
+        expect(both.yy - tapes.yy).toBeCloseTo(squares(1), 3);
+        expect(both.yaw - tapes.yaw).toBeCloseTo(squares(2), 5);
+      }),
+      40,
+    );
   });
 });
 
