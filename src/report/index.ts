@@ -41,7 +41,7 @@ export {
   tellClearArea,
   tellDrive,
   tellMethod,
-  tellTarget,
+  tellPlace,
   type SharedHold,
 } from "./tell-requirement.js";
 export {

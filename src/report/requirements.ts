@@ -19,7 +19,7 @@ import {
   tellClearArea,
   tellDrive,
   tellMethod,
-  tellTarget,
+  tellPlace,
 } from "./tell-requirement.js";
 import { count, nameOfSource, namePlaces, nameRequirements, sentence } from "./words.js";
 
@@ -177,7 +177,7 @@ function writeProcedure(page: Page, { procedure }: Requirement): readonly Line[]
   if (procedure === null) return [];
   const { targets, clearArea, driveWindow, afterwards } = procedure;
   return [
-    ...targets.flatMap((target) => row(page, "Target", tellTarget(target, page.units))),
+    ...targets.flatMap((target) => row(page, "Target", `${target.name}: ${tellPlace(target, page.units)}`)),
     ...(clearArea === null ? [] : row(page, "Free floor", tellClearArea(clearArea, page.units))),
     ...(driveWindow === null ? [] : row(page, "Drive", tellDrive(driveWindow))),
     ...afterwards.flatMap((text) => row(page, "Afterwards", sentence(text))),

@@ -68,8 +68,8 @@ export function tellMethod({ task, method }: Requirement): string | null {
 type PlanProcedure = NonNullable<Requirement["procedure"]>;
 type PlanTarget = PlanProcedure["targets"][number];
 
-/** Where a target stands, as the procedure has it. */
-export function tellTarget(target: PlanTarget, units: LengthUnits): string {
+/** Where a target stands, as the procedure has it; its name is told apart, since it may be in any script. */
+export function tellPlace(target: PlanTarget, units: LengthUnits): string {
   const { distance, lateral, height } = target;
   const line = target.referenceLine === "thrust-line" ? "thrust line" : "geometric centre line";
   const aside =
@@ -80,7 +80,7 @@ export function tellTarget(target: PlanTarget, units: LengthUnits): string {
     (each) => `${each} ${target[each].nominal} ±${target[each].tolerance}°`,
   );
   return [
-    `${target.name}: ${tellLength(distance.nominal, distance.tolerance, units)} from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
+    `${tellLength(distance.nominal, distance.tolerance, units)} from the ${target.datum.replaceAll("-", " ")} along the ${line}`,
     aside,
     `its centre ${tellLength(height.nominal, height.tolerance, units)} above the floor`,
     ...turns,

@@ -1,7 +1,7 @@
 import { causeOf, sentence } from "../report/index.js";
 import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
 import { facts, field, fields, tickBox } from "./form.js";
-import { markup } from "./markup.js";
+import { markup, quoted } from "./markup.js";
 
 /** What may not be carried out yet, why, and what clears it. */
 export function writeHolds(card: Card): CardSection {
@@ -14,13 +14,13 @@ export function writeHolds(card: Card): CardSection {
       paragraph("The work is due all the same. Do not begin it before its hold is cleared.", "strong"),
       holds.map(
         ({ name, hold, requirements }) => markup`<div class="double" id="${name}">
-<h3 dir="auto"><span class="mark">${name}</span> ${sentence(hold.says)}</h3>
+<h3><span class="mark">${name}</span> ${quoted(sentence(hold.says))}</h3>
 ${facts([
   [
     "Holds",
     markup`<ul class="plain tight">${requirements.map((id) => markup`<li>${nameMarked(card, id)}</li>`)}</ul>`,
   ],
-  ["Cleared by", markup`<strong>${hold.clearedBy}</strong>`],
+  ["Cleared by", markup`<strong>${quoted(hold.clearedBy)}</strong>`],
   ["Brought by", markup`${causeOf(card, hold)} <span class="code">${hold.rule}</span>`],
 ])}
 ${tickBox("Cleared")}

@@ -39,7 +39,7 @@ export function writeQuestions(card: Card): CardSection {
 function writeQuestion({ plan }: Card, question: PlanQuestion): Markup {
   const { id, ask, about, answers, settles, couldAdd } = question;
   return markup`<div class="frame" id="${id}">
-<h3 dir="auto"><span class="mark">${id}</span> ${ask}</h3>
+<h3><span class="mark">${id}</span> ${quoted(ask)}</h3>
 ${answers.length === 0 ? null : tickList(answers.map(quoted))}
 ${facts([
   ["Settles", settles.length === 0 ? null : nameRequirements(settles)],

@@ -14,7 +14,7 @@ import {
   tellClearArea,
   tellDrive,
   tellMethod,
-  tellTarget,
+  tellPlace,
 } from "../report/index.js";
 import {
   DISTURBANCES,
@@ -140,7 +140,7 @@ function writeProcedure({ units }: Card, procedure: PlanProcedure): readonly (re
   const { id, pack, section, targets, clearArea, driveWindow, afterwards } = procedure;
   return [
     ["Procedure", quoted(`${pack}, ${id}, section ${section}`)],
-    ...targets.map((target) => ["Target", quoted(tellTarget(target, units))] as const),
+    ...targets.map((target) => ["Target", [quoted(target.name), `: ${tellPlace(target, units)}`]] as const),
     ["Free floor", clearArea === null ? null : tellClearArea(clearArea, units)],
     ["Drive", driveWindow === null ? null : quoted(tellDrive(driveWindow))],
     ...afterwards.map((text) => ["Afterwards", quoted(sentence(text))] as const),

@@ -221,7 +221,7 @@ describe("what the card says of", () => {
 
   it("the order: vehicle, outcome, what is due, what is on hold, what was made up", () => {
     const head = readText(`<body>${html.slice(html.indexOf("<header>"), html.indexOf("</header>"))}`);
-    expect(head).toContain("Norrvik Skare , model year 2021 or 2022");
+    expect(head).toContain("Norrvik Skare, model year 2021 or 2022");
     expect(head).toContain("VIN not stated");
     expect(head).toContain("Needs answers: 1 question open.");
     expect(head).toContain("1 required, 1 to be inspected first.");
@@ -260,7 +260,7 @@ describe("what the card says of", () => {
     expect(tell("holds")).toContain("Cleared by Wait for the cure.");
     expect(tell("holds")).toContain("Brought by line L1, remove and replace windshield uncured-holds");
     expect(countBoxes(partOf(html, "holds"))).toBe(1);
-    expect(tell("required")).toContain("HOLD H1 : not to be begun before it is cleared.");
+    expect(tell("required")).toContain("HOLD H1: not to be begun before it is cleared.");
   });
 
   it("a requirement: method, target, floor, drive, and the shortest chain behind it", () => {
@@ -271,7 +271,7 @@ describe("what the card says of", () => {
     );
     expect(text).toContain("6000 mm long, 3500 mm wide, 2200 mm high, from the front bumper");
     expect(text).toContain("60 to 100 km/h; 10 min; 12 km; roads: motorway, trunk road");
-    expect(text).toContain("Line L1, remove and replace windshield ( “Rpl W/S” )");
+    expect(text).toContain("Line L1, remove and replace windshield (“Rpl W/S”)");
     expect(text).toContain("The new glass bends light.");
     expect(text).toContain("1 more reason in the appendix.");
     expect(tell("reasons")).toContain("R1 Forward camera: calibration Line L1");
@@ -397,6 +397,13 @@ describe("text from outside", () => {
       }),
       150,
     );
+  });
+
+  it("from right to left has no bearing on the numbers beside it", () => {
+    const hebrew = HOSTILE_TEXTS["Hebrew"]!;
+    const html = render(aPlan(), hebrew);
+    expect(html).toContain(`<bdi>${hebrew}</bdi>: 3000 ±5 mm from the front axle`);
+    expect(html).toContain(`</span> <bdi>${hebrew}.</bdi></h3>`);
   });
 
   it("is shown as it was written", () => {

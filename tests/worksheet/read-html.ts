@@ -39,7 +39,7 @@ export function readTags(html: string): readonly Tag[] {
 /** The text that a reader sees, spaces drawn together. */
 export function readText(html: string): string {
   const body = html.slice(html.indexOf("<body"));
-  return unescape(body.replace(/<[^>]*>/g, " "))
+  return unescape(body.replace(/<\/?(?:a|bdi|span|strong)(?: [^>]*)?>/g, "").replace(/<[^>]*>/g, " "))
     .replace(/\s+/g, " ")
     .trim();
 }
