@@ -32,7 +32,7 @@ describe("README.md", () => {
     const marked = /<!-- commands -->\n([\s\S]*?)\n<!-- \/commands -->/.exec(
       documentAt("README.md").text,
     )?.[1];
-    expect(marked?.trim()).toBe("```sh\nnpm ci && npm run demo\nnpm test\n```");
+    expect(marked?.trim()).toBe("```sh\nnpm ci && npm run demo\nsh .ci/browser.sh && npm test\n```");
   });
 });
 
