@@ -214,8 +214,8 @@ function compareThrusts(ofToes: Thrust | undefined, stated: Thrust | null): read
     {
       about: ["/rearToe", "/thrustAngle"],
       says:
-        `the rear toes give a thrust angle of ${computed} (to the right positive) and ${printed} is stated: ` +
-        `they lie more than ${most} apart, and the thrust line counts as unknown`,
+        `The rear toes give a thrust angle of ${computed} (to the right positive) and ${printed} is stated: ` +
+        `they lie more than ${most} apart, and the thrust line counts as unknown.`,
     },
   ];
 }

@@ -2,6 +2,7 @@ import type { DecisionRule } from "../measure/index.js";
 import { answer, type Answer, type SetupWarning } from "./answer.js";
 import { correctTarget, decideTarget, stanceOf, type Wanted } from "./corrections.js";
 import { compareBumpers, findDatum, findLine, type Need } from "./datum.js";
+import { compareSetBack, warnOfIdealWheels } from "./ideal-wheels.js";
 import { measureTarget, type TargetGeometry } from "./measured.js";
 import { endOf, makeBar, placeTarget, workEnds, workPlace, type Bar, type Placed } from "./place.js";
 import type { AlignmentResult, FloorResult, TargetResult } from "./result.js";
@@ -40,6 +41,7 @@ export function answerTargets(
     missing: answers.flatMap(({ missing }) => missing),
     contradictions: [
       ...compareBumpers(given.scene),
+      ...compareSetBack(given.scene, given.setup, given.alignment),
       ...answers.flatMap(({ contradictions }) => contradictions),
     ],
     warnings: [
@@ -47,6 +49,11 @@ export function answerTargets(
       ...warnUnsurveyed(
         answers.map(({ value }) => value),
         given.floor,
+      ),
+      ...warnOfIdealWheels(
+        given.setup,
+        given.alignment,
+        asked.filter((_, index) => (answers[index]?.value?.tapes.length ?? 0) > 0),
       ),
     ],
   });
