@@ -13,7 +13,7 @@ interface Refused {
   readonly says: string;
   readonly procedures?: readonly string[];
   readonly setup: unknown;
-  readonly issues: readonly Pick<Issue, "code" | "pointer" | "nearest">[] & readonly { message?: string }[];
+  readonly issues: readonly (Pick<Issue, "code" | "pointer" | "nearest"> & { readonly message?: string })[];
 }
 
 function readJson(url: URL): unknown {
