@@ -121,11 +121,10 @@ svg { display: block; width: 100%; height: auto; }
   html { font-size: 9pt; }
   body { max-width: none; padding: 0; line-height: 1.35; }
   main > section { margin-top: 1.75rem; }
-  .record { break-before: avoid; }
   .group { break-after: avoid; }
   nav, .skip { display: none; }
   a { text-decoration: none; }
-  h1, h2, h3, h4, caption, thead { break-after: avoid; }
+  h1, h2, h3, h4, caption, thead, article > .double { break-after: avoid; }
   thead { display: table-header-group; }
   tr, figure, .keep, .frame, .heavy, .double, fieldset, .record, dd, li { break-inside: avoid; }
   h2 + p { break-after: avoid; }
