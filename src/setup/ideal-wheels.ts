@@ -68,7 +68,8 @@ export function compareSetBack(
   if (left === undefined || right === undefined) return [];
   const measured = mm(left.x - right.x);
   const room = SAME_SET_BACK + 3 * Math.hypot(left.u ?? 0, right.u ?? 0);
-  if (Math.abs(measured - setBack.mm) <= room) return [];
+  // Turned axes leave a rounding in what was stated in whole millimetres.
+  if (Math.abs(measured - setBack.mm) <= room + 1e-6) return [];
   const [stated, found] = [mm(setBack.mm), measured].map((length) => formatLength(length, "mm", "computed"));
   return [
     {
