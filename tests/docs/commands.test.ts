@@ -69,7 +69,8 @@ function commandsIn(text: string): readonly {
     .filter((line) => /^(npx )?repair-calibration /.test(line))
     .map((line) => {
       const [command = "", comment = ""] = line.split(/\s+# /);
-      const [words = "", input = null] = command.split(/\s+< /);
+      // What a shell would write to a file is looked at here and thrown away.
+      const [words = "", input = null] = command.replace(/\s+> \S+$/, "").split(/\s+< /);
       const argv = words.replace(/^(npx )?repair-calibration /, "").split(/\s+/);
       return { line, argv, input, status: Number(/exit status (\d+)/.exec(comment)?.[1] ?? 0) };
     });
