@@ -1,6 +1,6 @@
 import type { DecisionRule } from "./decision-rule.js";
 import type { Decision, Measurement, Room, Verdict } from "./decision.js";
-import { normalCdf, normalTail } from "./distribution.js";
+import { normalCdf, normalQuantile, normalTail } from "./distribution.js";
 import { sayDecision } from "./say-decision.js";
 
 /** Differences and ratios this close count as none: the rounding of arithmetic, far below what any instrument reads. */
@@ -73,7 +73,8 @@ function findGuardBand(low: number | null, high: number | null, u: number, z: nu
   const riskAt = (distance: number): number => findRisk({ low: distance, high: width - distance }, u);
   if (!isProven(riskAt(width / 2), z)) return null;
   const most = normalTail(z);
-  return findPassage(width / 2, z * u, (distance) => riskAt(distance) - most);
+  const safe = Math.min(width / 2, halfRisk(z) * u);
+  return findPassage(safe, z * u, (distance) => riskAt(distance) - most);
 }
 
 function findLargestU(room: Room, z: number): number | null {
@@ -82,7 +83,12 @@ function findLargestU(room: Room, z: number): number | null {
   const forOneLimit = Math.abs(inside) / z;
   if (inside < 0 || Math.max(room.low, room.high) === Infinity) return 2 * forOneLimit;
   const most = normalTail(z);
-  return 2 * findPassage(0, forOneLimit, (u) => findRisk(room, u) - most);
+  return 2 * findPassage(inside / halfRisk(z), forOneLimit, (u) => findRisk(room, u) - most);
+}
+
+/** The z beyond which half the risk lies: two limits, neither nearer than that, risk no more than one alone at z. */
+function halfRisk(z: number): number {
+  return normalQuantile(1 - normalTail(z) / 2) * (1 + ROUNDING);
 }
 
 /**

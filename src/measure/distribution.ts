@@ -2,7 +2,9 @@ import jstat from "jstat";
 
 /** Above this the package's 1 − Φ(z) has lost digits to cancellation. */
 const TAIL_FROM = 2;
-const TERMS = 100;
+/** Terms of the fraction: the further out, the fewer it takes. */
+const LEAST_TERMS = 12;
+const MORE_TERMS = 320;
 
 /** The probability that a standard normal variable lies below z. */
 export function normalCdf(z: number): number {
@@ -16,7 +18,7 @@ export function normalCdf(z: number): number {
 export function normalTail(z: number): number {
   if (z < TAIL_FROM) return 1 - jstat.normal.cdf(z, 0, 1);
   let fraction = z;
-  for (let term = TERMS; term > 0; term -= 1) fraction = z + term / fraction;
+  for (let term = Math.ceil(LEAST_TERMS + MORE_TERMS / (z * z)); term > 0; term -= 1) fraction = z + term / fraction;
   return Math.exp(-(z * z) / 2) / Math.sqrt(2 * Math.PI) / fraction;
 }
 
