@@ -29,7 +29,7 @@ const ROUNDING = 1e-9;
 
 /** Whether time and distance both come up to what is asked. */
 export function isEnough(amount: Amount, { seconds: asked, km }: Asked): boolean {
-  const hasTime = asked === null || amount.time >= asked * 1e6 * (1 - ROUNDING);
+  const hasTime = asked === null || amount.time >= microseconds(asked);
   return hasTime && (km === null || amount.km >= km * (1 - ROUNDING));
 }
 

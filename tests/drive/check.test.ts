@@ -67,6 +67,14 @@ describe("the verdict on minutes and distance", () => {
     expect(checkDrive(every(1, 0, 600, { speed: 90 }), TEN_MINUTES).verdict).toBe("met");
   });
 
+  it("is not missed by the last digit of a number of minutes", () => {
+    // 1.1 × 60 is 66.00000000000001 in binary.
+    expect(checkDrive(every(1, 0, 66, { speed: 90 }), { ...TEN_MINUTES, minutes: 1.1 }).verdict).toBe("met");
+    expect(checkDrive(every(1, 0, 65, { speed: 90 }), { ...TEN_MINUTES, minutes: 1.1 }).verdict).toBe(
+      "not-met",
+    );
+  });
+
   it("says how much is missing, rounded up to the second", () => {
     const { verdict, missing, says } = checkDrive(every(0.5, 0, 469.5, { speed: 90 }), TEN_MINUTES);
     // 600 − 469.5 = 130.5 s.
@@ -136,6 +144,12 @@ describe("one run or pieces", () => {
     const { run: _, ...open } = TEN_MINUTES;
     expect(checkDrive(every(1, 0, 600, { speed: 90 }), open).verdict).toBe("met");
     expect(checkDrive(twoPieces.slice(0, 500), open).verdict).toBe("not-met");
+  });
+
+  it("tells of the first run that is enough", () => {
+    const samples = [...every(1, 0, 600, { speed: 90 }), at(601, 0), ...every(1, 602, 1402, { speed: 90 })];
+    const { says } = checkDrive(samples, { ...TEN_MINUTES, run: "in-one-run" });
+    expect(says).toContain("10 min 0 s between 60 and 120 km/h, where 10 min are asked");
   });
 
   it("wants time and distance in the same run", () => {
@@ -215,6 +229,31 @@ describe("what is not recorded", () => {
     ]);
   });
 
+  it("at one moment makes both its neighbouring stretches possible, and parts the certain runs", () => {
+    const samples = every(1, 0, 10, all).map((each) =>
+      each.time === 5 ? { ...each, lanes: undefined } : each,
+    );
+    const { certain, possible, longestRun, interruptions } = checkDrive(samples, window);
+    expect([certain.seconds, possible.seconds]).toEqual([8, 2]);
+    expect(longestRun.certain).toMatchObject({ begin: 0, end: 4 });
+    expect(longestRun.possible).toMatchObject({ begin: 0, end: 10 });
+    expect(interruptions).toEqual([]);
+  });
+
+  it("is nothing to look up where the certain amounts leave only the pieces open", () => {
+    const { run: _, ...open } = window;
+    const samples = [
+      ...every(1, 0, 400, all),
+      ...every(1, 401, 402, { ...all, speed: 0 }),
+      ...every(1, 403, 703, all),
+      ...every(1, 704, 705, { ...all, speed: 0 }),
+      ...every(1, 706, 716, { ...all, lanes: "unknown" }),
+    ];
+    const { verdict, possible, lookUp } = checkDrive(samples, open);
+    expect({ verdict, possible: possible.seconds }).toEqual({ verdict: "cannot-be-told", possible: 10 });
+    expect(lookUp).toEqual(["whether the procedure lets pieces be added: one run alone is not enough"]);
+  });
+
   it("does not matter for quantities that the window does not ask for", () => {
     expect(
       checkDrive(every(1, 0, 600, { speed: 90, lanes: "none", road: "urban" }), TEN_MINUTES).verdict,
@@ -288,6 +327,13 @@ describe("a clock that stands still", () => {
     expect(certain.seconds).toBe(20);
     expect(clock.standstills).toBe(180);
     expect(interruptions).toEqual([]);
+  });
+
+  it("does not end an interruption", () => {
+    const samples = [at(0, 90), at(1, 90), at(2, 10), at(3, 90), at(3, 90), at(4, 10), at(5, 90), at(6, 90)];
+    expect(checkDrive(samples, TEN_MINUTES).interruptions).toEqual([
+      { begin: 1, end: 5, seconds: 4, why: ["too-slow"] },
+    ]);
   });
 
   it("still shows a moment outside the window", () => {
