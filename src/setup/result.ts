@@ -254,7 +254,7 @@ const bay = z.strictObject({
       fits: z.boolean().nullable(),
       /** In the bay's axes: the point below the middle of the front axle, when the set-up fits. */
       vehicleAt: point.nullable(),
-      /** What the set-up covers, in the vehicle's axes. */
+      /** How far the set-up reaches ahead of the origin of the vehicle's axes, behind it, and to either side. */
       covers: z.strictObject({
         front: number,
         rear: number,
