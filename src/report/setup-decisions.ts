@@ -1,6 +1,7 @@
 import { formatNumber } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
-import type { Block, Cell } from "./setup-content.js";
+import { capital } from "../vocabulary/index.js";
+import type { Block } from "./setup-content.js";
 import { VERDICTS } from "./setup-words.js";
 
 type Decision = SetupResult["targets"][number]["decisions"][number];
@@ -12,22 +13,27 @@ export function tellDecisions(caption: string, decisions: readonly Decision[]): 
     {
       kind: "table",
       caption,
-      columns: [{ head: "Verdict" }, { head: "Probability" }, { head: "Why", width: "wide" }],
-      rows: decisions.map(tellDecision),
+      columns: [{ head: "What" }, { head: "Verdict, probability" }, { head: "Why", width: "wide" }],
+      rows: decisions.map((decision) => [
+        capital(decision.of),
+        tellVerdict(decision),
+        capital(decision.says),
+      ]),
     },
   ];
 }
 
-function tellDecision({ verdict, probability, says }: Decision): readonly Cell[] {
-  return [VERDICTS[verdict], tellProbability(probability), says];
+/** "Conforms, 99.5 %": the verdict with the probability that the true value lies within the tolerance. */
+export function tellVerdict({ verdict, probability, u }: Decision): string {
+  return `${VERDICTS[verdict]}, ${tellProbability(probability, u === 0)}`;
 }
 
-/** That the true value lies within the tolerance; what rounds to certainty is not called certain. */
-export function tellProbability(probability: number | null): string {
-  if (probability === null) return "not known";
+/** What only rounds to certainty is not called certain. */
+function tellProbability(probability: number | null, isExact: boolean): string {
+  if (probability === null) return "probability not known";
   const text = formatNumber(probability * 100, 1);
-  if (text === "100.0" && probability < 1) return "over 99.9 %";
-  if (text === "0.0" && probability > 0) return "under 0.1 %";
+  if (!isExact && text === "100.0") return "over 99.9 %";
+  if (!isExact && text === "0.0") return "under 0.1 %";
   return `${text} %`;
 }
 

@@ -9,11 +9,11 @@ import {
 } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
 import { PRECONDITIONS, capital } from "../vocabulary/index.js";
-import { factsOf, tellU, type Fact, type SetupSection } from "./setup-content.js";
-import { tellProbability } from "./setup-decisions.js";
-import { VERDICTS, writeRoom, writeSlope } from "./setup-words.js";
+import { factsOf, tellU, type Block, type Fact, type SetupSection } from "./setup-content.js";
+import { tellVerdict } from "./setup-decisions.js";
+import { writeRoom, writeSlope } from "./setup-words.js";
 import type { LengthUnits } from "./units.js";
-import { nameOfRequirement, sentence } from "./words.js";
+import { nameRequirements, sentence } from "./words.js";
 
 const angle = (value: number): string => formatAngle(degrees(value));
 
@@ -22,6 +22,7 @@ const MOST_SPOTS = 60;
 /** The floor as it was surveyed, and what goes under which wheel. */
 export function tellFloor({ floor }: SetupResult, units: LengthUnits): readonly SetupSection[] {
   if (floor === null) return [];
+  const fineSlope = (value: number): string => `${formatNumber(value, 2)} mm/m`;
   const slope = (value: number): string => formatSlope(millimetresPerMetre(value));
   const write = (value: number): string => formatLength(mm(value), units, "computed");
   const { plane, residuals, wheels } = floor;
@@ -33,8 +34,8 @@ export function tellFloor({ floor }: SetupResult, units: LengthUnits): readonly 
       title: "Floor",
       blocks: [
         factsOf([
-          ["Along", `${writeSlope(plane.along, "the front")}${tellU(floor.uAlong, slope)}`],
-          ["Across", `${writeSlope(plane.across, "the left")}${tellU(floor.uAcross, slope)}`],
+          ["Along", `${writeSlope(plane.along, "the front")}${tellU(floor.uAlong, fineSlope)}`],
+          ["Across", `${writeSlope(plane.across, "the left")}${tellU(floor.uAcross, fineSlope)}`],
           ["Steepest", slope(floor.steepest)],
           [
             "Flatness",
@@ -132,37 +133,40 @@ const LOADS = {
 
 export function tellHeadlamps({ headlamps }: SetupResult): readonly SetupSection[] {
   if (headlamps.length === 0) return [];
-  return [
-    {
-      id: "setup-headlamps",
-      title: "Headlamps",
-      blocks: [
-        {
-          kind: "table",
-          caption: "Inclination of the cut-off, downwards positive",
-          columns: [
-            { head: "Lamp" },
-            { head: "Measured" },
-            { head: "Verdict" },
-            { head: "Why" },
-            { head: "Limits" },
-          ],
-          rows: headlamps.map((each) => [
-            `${capital(each.position)}, ${LOADS[each.load]}`,
-            `${formatNumber(each.percent, 2)} %, ${angle(each.deg)}, ${formatNumber(each.dropAtTenMetres, 0)} mm on 10 m`,
-            each.decision === null ? "Not decided" : VERDICTS[each.decision.verdict],
-            each.says,
-            `${each.rule}: ${each.source}`,
-          ]),
-        },
+  const blocks = headlamps.flatMap((each): readonly Block[] => [
+    { kind: "heading", text: `${capital(each.position)} headlamp` },
+    factsOf([
+      [
+        "Cut-off",
+        `${formatNumber(each.percent, 2)} %, ${angle(each.deg)}, ${formatNumber(each.dropAtTenMetres, 0)} mm on 10 m, downwards positive`,
       ],
-    },
-  ];
+      ["Load", LOADS[each.load]],
+      ["Verdict", each.decision === null ? "Not decided" : tellVerdict(each.decision)],
+      ["Why", sentence(each.says)],
+      ["Limits", `${each.rule}: ${each.source}`],
+    ]),
+  ]);
+  return [{ id: "setup-headlamps", title: "Headlamps", blocks }];
 }
 
-/** Limits of the maker's procedures that the measurements settle. */
+/** Limits of the maker's procedures that the measurements settle, those that several share said once. */
 export function tellConditions({ conditions }: SetupResult): readonly SetupSection[] {
   if (conditions.length === 0) return [];
+  const keys = conditions.map(({ precondition, decision }) => JSON.stringify([precondition, decision]));
+  const rows = conditions.flatMap(({ precondition, decision }, index): readonly (readonly string[])[] => {
+    if (keys.indexOf(keys[index] ?? "") !== index) return [];
+    const requirements = conditions
+      .filter((_, at) => keys[at] === keys[index])
+      .map((each) => each.requirement);
+    return [
+      [
+        `${capital(PRECONDITIONS[precondition].label)}: ${decision.of}`,
+        nameRequirements(requirements),
+        tellVerdict(decision),
+        sentence(capital(decision.says)),
+      ],
+    ];
+  });
   return [
     {
       id: "setup-conditions",
@@ -174,17 +178,10 @@ export function tellConditions({ conditions }: SetupResult): readonly SetupSecti
           columns: [
             { head: "Condition" },
             { head: "For" },
-            { head: "Verdict" },
-            { head: "Probability" },
+            { head: "Verdict, probability" },
             { head: "Why" },
           ],
-          rows: conditions.map(({ precondition, requirement, decision }) => [
-            capital(PRECONDITIONS[precondition].label),
-            nameOfRequirement(requirement),
-            VERDICTS[decision.verdict],
-            tellProbability(decision.probability),
-            sentence(decision.says),
-          ]),
+          rows,
         },
       ],
     },

@@ -1,6 +1,6 @@
 import { degrees, formatAngle, formatNumber } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
-import { nameOfSensor } from "../vocabulary/index.js";
+import { capital, nameOfSensor } from "../vocabulary/index.js";
 import { numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
 import type { Block, Cell, SetupSection, Words } from "./setup-content.js";
 import { tellDecisions } from "./setup-decisions.js";
@@ -17,7 +17,7 @@ import {
   writeValue,
 } from "./setup-words.js";
 import type { LengthUnits } from "./units.js";
-import { nameRequirements } from "./words.js";
+import { nameRequirements, sentence } from "./words.js";
 
 /** A set-up: how the vehicle stands, what is done in which order, and every target with its marks, tapes and decisions. */
 export function tellSetUp(
@@ -225,12 +225,13 @@ function tellFit({ measured }: TargetResult, units: LengthUnits): readonly Block
 
 function tellCorrections({ corrections }: TargetResult, units: LengthUnits): readonly Block[] {
   if (corrections.length === 0) return [];
-  const inches = ({ quantity, amount, says }: (typeof corrections)[number]): string => {
-    const { unit } = QUANTITIES[quantity];
-    return units === "in" && unit === "mm" ? `${says} That is ${writeTaped(Math.abs(amount), units)}.` : says;
+  const tell = ({ quantity, amount, says }: (typeof corrections)[number]): string => {
+    const isInInches = units === "in" && QUANTITIES[quantity].unit === "mm";
+    const inches = isInInches ? ` That is ${writeTaped(Math.abs(amount), units)}.` : "";
+    return `${sentence(capital(says))}${inches}`;
   };
   return [
     { kind: "says", text: "To correct, in this order, and to measure again afterwards:", role: "strong" },
-    { kind: "ticks", items: corrections.map(inches) },
+    { kind: "ticks", items: corrections.map(tell) },
   ];
 }

@@ -82,7 +82,10 @@ export function writeLateral(
 /** A length as a tape shows it: to a tenth of a mm, or in sixteenths of an inch with the decimals beside them. */
 export function writeTaped(value: number, units: LengthUnits): string {
   const computed = formatLength(mm(value), units, "computed");
-  return units === "mm" ? computed : `${formatLength(mm(value), "in", "tape")} (${computed})`;
+  if (units === "mm") return computed;
+  const tape = formatLength(mm(value), "in", "tape");
+  // Less than half of a sixteenth: the tape shows nothing.
+  return tape === "0 in" ? computed : `${tape} (${computed})`;
 }
 
 /** A length of a room as it was stated; in inches with sixteenths, since a tape is held to it. */

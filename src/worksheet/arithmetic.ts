@@ -29,16 +29,16 @@ export function arithmeticAppendix({ workings }: SetupResult): Markup {
 }
 
 function writeWorkings(about: string, workings: readonly Working[]): Markup {
-  return table(
+  const tableOf = table(
     markup`<bdi>${about}</bdi>`,
-    [{ head: "What" }, { head: "Formula" }, { head: "With" }, { head: "Gives", isNumber: true }],
+    [{ head: "What" }, { head: "Formula, and with what", width: "wide" }, { head: "Gives", isNumber: true }],
     workings.map(({ gives, formula, inputs, value, unit }) => [
       gives,
-      markup`<span class="code">${formula}</span>`,
-      inputs.map((input) => `${input.name} = ${write(input.value, input.unit)}`).join("; "),
+      markup`<span class="code">${formula}</span><br>${inputs.map((input) => `${input.name} = ${write(input.value, input.unit)}`).join("; ")}`,
       write(value, unit),
     ]),
   );
+  return markup`<div class="small">${tableOf}</div>`;
 }
 
 function write(value: number, unit: string): string {

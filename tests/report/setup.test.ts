@@ -79,9 +79,9 @@ describe("the report of a set-up", () => {
 
   it("says what the tapes have to show and what a difference means", () => {
     expect(TEXT).toContain("    Left wheel to left end    2680.1 mm    ________\n");
-    // 2680.1 - 2683.4; 3330.2 - 3316.4; ten times 1.2.
+    // 2680.1 - 2683.4; 3330.2 - 3316.4; ten times -1.2.
     expect(flat(TEXT)).toContain(
-      "left less right has to be -3.3 mm; 1° of yaw counter-clockwise changes it by -41.9 mm. Diagonals: from the left wheel less from the right wheel has to be 13.8 mm; 10 mm to the left changes it by 12.0 mm.",
+      "left less right has to be -3.3 mm; 1° of yaw counter-clockwise changes it by -41.9 mm. Diagonals: from the left wheel less from the right wheel has to be 13.8 mm; 10 mm to the left changes it by -12.0 mm.",
     );
     expect(flat(TEXT)).toContain("equal diagonals alone prove nothing");
   });
@@ -126,9 +126,10 @@ describe("the report of a set-up", () => {
       const decisions = board!.decisions.slice(0, 1).map((each) => ({ ...each, probability }));
       return renderSetup({ ...FULL, targets: [{ ...board!, decisions }] });
     };
-    expect(decided(0.99996)).toContain("Probability: over 99.9 %");
-    expect(decided(0.00001)).toContain("Probability: under 0.1 %");
-    expect(decided(0.73)).toContain("Probability: 73.0 %");
+    expect(decided(0.99996)).toContain("Cannot be decided, over 99.9 %");
+    expect(decided(0.00001)).toContain("Cannot be decided, under 0.1 %");
+    expect(decided(1)).toContain("Cannot be decided, over 99.9 %");
+    expect(decided(0.73)).toContain("Cannot be decided, 73.0 %");
   });
 
   it("says it when tapes disagree among themselves, and marks it", () => {

@@ -56,7 +56,7 @@ const board: Target = {
       right: 2683.4,
       diagonals: { fromLeft: 3330.2, fromRight: 3316.4 },
       straightsPerDegree: -41.9,
-      diagonalsPerMillimetre: 1.2,
+      diagonalsPerMillimetre: -1.2,
     },
     {
       from: "rear-axle",
@@ -64,7 +64,7 @@ const board: Target = {
       right: 5517.6,
       diagonals: { fromLeft: 5854.1, fromRight: 5846.2 },
       straightsPerDegree: -41.9,
-      diagonalsPerMillimetre: 0.7,
+      diagonalsPerMillimetre: -0.7,
     },
   ],
   measured: {
