@@ -141,6 +141,13 @@ describe("drive", () => {
     }
   });
 
+  it("has help on 80 columns", async () => {
+    const { status, out } = await runCli(["drive", "--help"]);
+    expect(status).toBe(0);
+    expect(out).toContain("Examples:\n  $ repair-calibration drive log.csv");
+    expect(out.split("\n").filter((line) => line.length > 80)).toEqual([]);
+  });
+
   it("takes another longest gap", async () => {
     const sparse = ["time (s),speed (km/h),lanes", "0,90,both", "60,90,both"].join("\n");
     const seconds = async (...more: readonly string[]): Promise<number> => {

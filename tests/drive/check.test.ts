@@ -68,9 +68,9 @@ describe("the verdict on minutes and distance", () => {
   });
 
   it("is not missed by the last digit of a number of minutes", () => {
-    // 1.1 × 60 is 66.00000000000001 in binary.
-    expect(checkDrive(every(1, 0, 66, { speed: 90 }), { ...TEN_MINUTES, minutes: 1.1 }).verdict).toBe("met");
-    expect(checkDrive(every(1, 0, 65, { speed: 90 }), { ...TEN_MINUTES, minutes: 1.1 }).verdict).toBe(
+    // 8.3 × 60 is 498.00000000000006 in binary.
+    expect(checkDrive(every(1, 0, 498, { speed: 90 }), { ...TEN_MINUTES, minutes: 8.3 }).verdict).toBe("met");
+    expect(checkDrive(every(1, 0, 497, { speed: 90 }), { ...TEN_MINUTES, minutes: 8.3 }).verdict).toBe(
       "not-met",
     );
   });
