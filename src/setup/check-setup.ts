@@ -2,21 +2,21 @@ import { describeDecisionRule, makeDecisionRule, type DecisionRule } from "../me
 import type { Plan } from "../plan/index.js";
 import type { LoadedProcedures } from "../procedures/index.js";
 import { CAUTIONS } from "../vocabulary/index.js";
-import { answerAlignment } from "./alignment.js";
+import { answerAlignment } from "./vehicle/alignment.js";
 import type { Answer } from "./answer.js";
 import { gatherAsked } from "./asked.js";
-import { answerAttitude } from "./attitude.js";
-import { answerBay } from "./bay.js";
-import { answerCentreLine } from "./centre-line.js";
+import { answerAttitude } from "./attitude/attitude.js";
+import { answerBay } from "./bay/bay.js";
+import { answerCentreLine } from "./vehicle/centre-line.js";
 import { decideConditions } from "./conditions.js";
-import { answerFloor } from "./floor.js";
-import { answerScene } from "./frame.js";
-import { answerHeadlamps } from "./headlamp.js";
+import { answerFloor } from "./floor/floor.js";
+import { answerScene } from "./vehicle/frame.js";
+import { answerHeadlamps } from "./headlamps/headlamp.js";
 import { readSetup } from "./read.js";
 import type { SetupResult } from "./result.js";
 import type { Scene } from "./scene.js";
 import type { Setup } from "./shape.js";
-import { answerTargets } from "./targets.js";
+import { answerTargets } from "./targets/targets.js";
 
 /** What a set-up is held against. */
 export interface SetupOptions {

@@ -7,4 +7,4 @@ export {
   type HeadlampBand,
   type HeadlampLimits,
   type HeadlampRange,
-} from "./headlamp-limits.js";
+} from "./headlamps/headlamp-limits.js";

@@ -1,14 +1,14 @@
 import { InputError, type Issue } from "../errors.js";
 import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
 import { acceptsPosition, type PositionId, type SensorId } from "../vocabulary/index.js";
-import { checkAlignment } from "./alignment.js";
-import { checkAttitude } from "./attitude.js";
-import { checkBay } from "./bay.js";
-import { checkCentreLine } from "./centre-line.js";
-import { checkFloor } from "./floor.js";
-import { checkScene } from "./frame.js";
-import { checkHeadlamps } from "./headlamp.js";
-import { checkTargets } from "./targets.js";
+import { checkAlignment } from "./vehicle/alignment.js";
+import { checkAttitude } from "./attitude/attitude.js";
+import { checkBay } from "./bay/bay.js";
+import { checkCentreLine } from "./vehicle/centre-line.js";
+import { checkFloor } from "./floor/floor.js";
+import { checkScene } from "./vehicle/frame.js";
+import { checkHeadlamps } from "./headlamps/headlamp.js";
+import { checkTargets } from "./targets/targets.js";
 import { setupShape, type Setup, type SetupTarget } from "./shape.js";
 
 /**

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { kilometresPerHour } from "../../src/drive/sample.js";
 import { degrees, metres, mm } from "../../src/measure/index.js";
-import { bodyPitch, missAtRange } from "../../src/setup/attitude.js";
+import { bodyPitch, missAtRange } from "../../src/setup/attitude/attitude.js";
 
 describe("miss at a distance", () => {
   // Range times the tangent of the angle: an identity. The trade's "1.75 m on 100 m for one degree" is common practice;

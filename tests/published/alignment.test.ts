@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { degrees, mm } from "../../src/measure/index.js";
-import { answerAlignment, lateralOnThrustLine } from "../../src/setup/alignment.js";
+import { answerAlignment, lateralOnThrustLine } from "../../src/setup/vehicle/alignment.js";
 import type { Setup } from "../../src/setup/shape.js";
 
 function align(rearToe: NonNullable<Setup["rearToe"]>) {

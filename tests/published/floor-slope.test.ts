@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { millimetresPerMetre } from "../../src/measure/index.js";
-import { slopeAngle, slopePercent } from "../../src/setup/floor.js";
+import { slopeAngle, slopePercent } from "../../src/setup/floor/floor.js";
 
 // Test place for headlamps in Germany: slope of at most 1.5 %, unevenness under the tester of at most 1 mm on 1 m. Read in
 // reports of VkBl. 23/2018 (autoservicepraxis.de, repmaster.de); the gazette itself was not read. The angles follow by

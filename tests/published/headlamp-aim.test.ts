@@ -6,7 +6,7 @@ import {
   dropAt,
   inclinationFromDegrees,
   inclinationInDegrees,
-} from "../../src/setup/headlamp.js";
+} from "../../src/setup/headlamps/headlamp.js";
 import { setupShape } from "../../src/setup/shape.js";
 
 /** Under simple acceptance, as the tests of the authorities have it. */

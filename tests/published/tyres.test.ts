@@ -8,7 +8,7 @@ import {
   tyreCircumference,
   tyreDiameter,
   type TyreSize,
-} from "../../src/setup/tyre.js";
+} from "../../src/setup/attitude/tyre.js";
 
 // Diameter of a tyre: rim code times 25.4 mm plus twice the height of the section, which is width times aspect ratio.
 // UN R30, 6.1.2.1, and ISO 4000-1: from memory, the paragraphs were not read; the same formula was read on

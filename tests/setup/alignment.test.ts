@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { ERROR_CODES } from "../../src/errors.js";
 import { degrees, mm } from "../../src/measure/index.js";
-import { answerAlignment, checkAlignment, lateralOnThrustLine } from "../../src/setup/alignment.js";
+import { answerAlignment, checkAlignment, lateralOnThrustLine } from "../../src/setup/vehicle/alignment.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";
 import { check } from "../properties.js";
 

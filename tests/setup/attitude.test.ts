@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { mm } from "../../src/measure/index.js";
 import type { Answer } from "../../src/setup/answer.js";
-import { answerAttitude, checkAttitude } from "../../src/setup/attitude.js";
+import { answerAttitude, checkAttitude } from "../../src/setup/attitude/attitude.js";
 import type { AttitudeResult } from "../../src/setup/result.js";
 import type { Scene } from "../../src/setup/scene.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { groupSteps } from "../../src/setup/bay-group.js";
+import { groupSteps } from "../../src/setup/bay/group.js";
 import { check } from "../properties.js";
 
 const none = (count: number): number[][] => Array.from({ length: count }, () => []);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { answerBay } from "../../src/setup/bay.js";
-import { leastBay } from "../../src/setup/bay-least.js";
+import { answerBay } from "../../src/setup/bay/bay.js";
+import { leastBay } from "../../src/setup/bay/least.js";
 import type { BayResult } from "../../src/setup/result.js";
 import { check } from "../properties.js";
 import { bodiesOf, caseArbitrary, playAt, type Case } from "./bay-cases.js";

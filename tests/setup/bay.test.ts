@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { mm } from "../../src/measure/index.js";
-import { answerBay, checkBay } from "../../src/setup/bay.js";
-import { leastBay } from "../../src/setup/bay-least.js";
+import { answerBay, checkBay } from "../../src/setup/bay/bay.js";
+import { leastBay } from "../../src/setup/bay/least.js";
 import type { BayResult } from "../../src/setup/result.js";
 import type { Scene } from "../../src/setup/scene.js";
 import type { Bay } from "../../src/setup/shape.js";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { answerCentreLine, checkCentreLine } from "../../src/setup/centre-line.js";
-import { answerScene } from "../../src/setup/frame.js";
+import { answerCentreLine, checkCentreLine } from "../../src/setup/vehicle/centre-line.js";
+import { answerScene } from "../../src/setup/vehicle/frame.js";
 import type { TargetResult } from "../../src/setup/result.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";
 import { check } from "../properties.js";

@@ -8,11 +8,11 @@ import {
   isSurveyed,
   warnOutsideSurvey,
   workHeightCorrection,
-} from "../../src/setup/floor.js";
+} from "../../src/setup/floor/floor.js";
 import type { FloorResult } from "../../src/setup/result.js";
 import type { Scene, Wheel } from "../../src/setup/scene.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";
-import { tiltOfWheels } from "../../src/setup/wheel-plane.js";
+import { tiltOfWheels } from "../../src/setup/floor/wheel-plane.js";
 import { check } from "../properties.js";
 
 type Spot = NonNullable<Setup["floor"]>[number];

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { answerScene, checkScene } from "../../src/setup/frame.js";
+import { answerScene, checkScene } from "../../src/setup/vehicle/frame.js";
 import type { Scene } from "../../src/setup/scene.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";
 import { check } from "../properties.js";

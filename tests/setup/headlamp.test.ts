@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { makeDecisionRule, type DecisionRule } from "../../src/measure/index.js";
-import { answerHeadlamps, checkHeadlamps } from "../../src/setup/headlamp.js";
-import { HEADLAMP_LIMITS } from "../../src/setup/headlamp-limits.js";
+import { answerHeadlamps, checkHeadlamps } from "../../src/setup/headlamps/headlamp.js";
+import { HEADLAMP_LIMITS } from "../../src/setup/headlamps/headlamp-limits.js";
 import type { HeadlampResult } from "../../src/setup/result.js";
 import { setupShape, type Setup } from "../../src/setup/shape.js";
 import { check } from "../properties.js";

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { degrees, mm } from "../../src/measure/index.js";
-import { compareBumpers, findDatum, findLine } from "../../src/setup/datum.js";
-import { endOf, makeBar, placeTarget, type DatumPoint } from "../../src/setup/place.js";
+import { compareBumpers, findDatum, findLine } from "../../src/setup/targets/datum.js";
+import { endOf, makeBar, placeTarget, type DatumPoint } from "../../src/setup/targets/place.js";
 import type { Place } from "../../src/setup/scene.js";
 import { check } from "../properties.js";
 import { askedOf, placingOf, sceneOf, thrustOf } from "./targets-kit.js";

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { mm } from "../../src/measure/index.js";
-import { endOf } from "../../src/setup/place.js";
-import { tapesOf, wheelsOf, workTapes } from "../../src/setup/tapes.js";
+import { endOf } from "../../src/setup/targets/place.js";
+import { tapesOf, wheelsOf, workTapes } from "../../src/setup/targets/tapes.js";
 import { check } from "../properties.js";
 import { barAt, FJELL, layByHand, wheelsAt } from "./targets-kit.js";
 

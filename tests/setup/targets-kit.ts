@@ -1,5 +1,5 @@
 import { degrees, mm } from "../../src/measure/index.js";
-import { makeBar, type Bar } from "../../src/setup/place.js";
+import { makeBar, type Bar } from "../../src/setup/targets/place.js";
 import type { AskedTarget, Scene, Wheel } from "../../src/setup/scene.js";
 import type { Setup, SetupTarget, Tapes } from "../../src/setup/shape.js";
 import type { AlignmentResult, FloorResult } from "../../src/setup/result.js";

@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { makeDecisionRule, mm, type DecisionRule } from "../../src/measure/index.js";
-import { makeBar, placeTarget } from "../../src/setup/place.js";
+import { makeBar, placeTarget } from "../../src/setup/targets/place.js";
 import { setupResultShape, type TargetResult } from "../../src/setup/result.js";
 import type { AskedTarget } from "../../src/setup/scene.js";
 import type { SetupTarget, Tapes } from "../../src/setup/shape.js";
-import { answerTargets, checkTargets, type TargetInputs } from "../../src/setup/targets.js";
-import { findLine } from "../../src/setup/datum.js";
+import { answerTargets, checkTargets, type TargetInputs } from "../../src/setup/targets/targets.js";
+import { findLine } from "../../src/setup/targets/datum.js";
 import { check } from "../properties.js";
 import {
   askedOf,

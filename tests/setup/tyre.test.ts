@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { isTyreSize, readTyreSize, tyreDiameter } from "../../src/setup/tyre.js";
+import { isTyreSize, readTyreSize, tyreDiameter } from "../../src/setup/attitude/tyre.js";
 import { check } from "../properties.js";
 
 describe("reading a tyre size", () => {
