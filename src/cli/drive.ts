@@ -33,9 +33,9 @@ export function driveCommand(context: Context): Command {
     "Say whether a log shows the drive that a procedure asks for",
     "Hold the log of a drive against the drive that the procedure of a sensor asks for: how much of it counts, what interrupted it, what is missing.",
     [
-      "drive log.csv --procedures fjell.json --sensor forward-camera",
-      "drive log.json --procedures fjell.json --sensor rear-corner-radar:left",
-      "drive - --procedures fjell.json --sensor lidar --format json < log.csv",
+      "drive log.csv --procedures fjell.json --sensor front-radar",
+      "drive log.json --procedures fjell.json --sensor lidar",
+      "drive - --procedures fjell.json --sensor lidar < log.csv",
     ],
   )
     .addArgument(
