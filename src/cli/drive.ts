@@ -30,10 +30,10 @@ interface DriveFlags {
 export function driveCommand(context: Context): Command {
   return command(
     "drive",
-    "Say whether a log shows the drive that a procedure asks for",
+    "Judge a drive log by its procedure",
     "Hold the log of a drive against the drive that the procedure of a sensor asks for: how much of it counts, what interrupted it, what is missing.",
     [
-      "drive log.csv --procedures fjell.json --sensor front-radar",
+      "drive log.csv --procedures fjell.json --sensor lidar",
       "drive log.json --procedures fjell.json --sensor lidar",
       "drive - --procedures fjell.json --sensor lidar < log.csv",
     ],
