@@ -1,13 +1,7 @@
 import { CsvError, parse } from "csv-parse";
-import {
-  findDelimiter,
-  readColumns,
-  type Delimiter,
-  type DriveSample,
-  type RowReader,
-} from "../drive/index.js";
+import { findDelimiter, readColumns, type Delimiter, type DriveSample, type RowReader } from "../index.js";
 import { InputError, type Issue } from "../errors.js";
-import type { LogParser } from "./drive-log.js";
+import type { LogParser } from "./drive-parser.js";
 
 /** The longest line that is read: beyond it, a quotation mark was not closed or the file is no log. */
 const LINE_LIMIT = 65_536;

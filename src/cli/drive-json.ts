@@ -1,7 +1,7 @@
 import { TokenParser, TokenType, Tokenizer } from "@streamparser/json";
-import { readDriveHead, type DriveSample, type SampleReader } from "../drive/index.js";
+import { readDriveHead, type DriveSample, type SampleReader } from "../index.js";
 import { InputError, nearestOf, type Issue } from "../errors.js";
-import type { LogParser } from "./drive-log.js";
+import type { LogParser } from "./drive-parser.js";
 
 const HEAD_KEYS = ["$schema", "schema", "reference", "units"] as const;
 const KEYS = [...HEAD_KEYS, "samples"] as const;

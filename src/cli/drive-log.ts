@@ -1,18 +1,11 @@
-import type { DriveSample } from "../drive/index.js";
+import type { DriveSample } from "../index.js";
 import { InputError } from "../errors.js";
 import { createCsvLog } from "./drive-csv.js";
 import { createJsonLog } from "./drive-json.js";
+import type { LogParser } from "./drive-parser.js";
 import { Utf8Gate, openLog } from "./drive-source.js";
 import { inFile, nameOfInput } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
-
-/** Takes the bytes of a log in pieces of any length. */
-export interface LogParser {
-  readonly write: (piece: Uint8Array) => Promise<void>;
-  readonly end: () => Promise<void>;
-  /** The reference that the log states; complete after `end`. */
-  readonly reference: () => string | null;
-}
 
 /** Before this many bytes a first line ends, or it is none. */
 const FIRST_LINE_LIMIT = 65_536;

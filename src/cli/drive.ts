@@ -4,10 +4,10 @@ import {
   createDriveCheck,
   findDriveProcedure,
   joinDriveResult,
+  renderDrive,
   type DriveCheck,
   type DriveResult,
-} from "../drive/index.js";
-import { renderDrive } from "../report/drive.js";
+} from "../index.js";
 import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
 import { readLog } from "./drive-log.js";
 import { readProcedures } from "./packs.js";

@@ -1,7 +1,7 @@
-import type { Problem } from "./problem.js";
+import type { ReadingProblem } from "./problem.js";
 import { degrees, minutesOfArc, type Degrees } from "./quantity.js";
 
-export type AngleProblem = Problem;
+export type AngleProblem = ReadingProblem;
 
 const EXPECTED = 'a text with its unit, such as "0.20°", "0°12′", "-0°06\'" or "0.20 deg"';
 

@@ -18,7 +18,8 @@ export function normalCdf(z: number): number {
 export function normalTail(z: number): number {
   if (z < TAIL_FROM) return 1 - jstat.normal.cdf(z, 0, 1);
   let fraction = z;
-  for (let term = Math.ceil(LEAST_TERMS + MORE_TERMS / (z * z)); term > 0; term -= 1) fraction = z + term / fraction;
+  for (let term = Math.ceil(LEAST_TERMS + MORE_TERMS / (z * z)); term > 0; term -= 1)
+    fraction = z + term / fraction;
   return Math.exp(-(z * z) / 2) / Math.sqrt(2 * Math.PI) / fraction;
 }
 

@@ -59,10 +59,16 @@ function sayPlace({ low, high, unit }: Found, room: Room): string {
 }
 
 function sayTolerance(low: number | null, high: number | null, unit: DecidedUnit): string {
-  const say = (limit: number): string => withUnit(formatTrimmed(limit, MOST_DIGITS), unit);
+  const say = (limit: number): string => withUnit(writeLimit(limit, unit), unit);
   if (low === null) return high === null ? "no limits" : `the limit of at most ${say(high)}`;
   if (high === null) return `the limit of at least ${say(low)}`;
   return high === -low ? `±${say(high)}` : `${say(low)} to ${say(high)}`;
+}
+
+/** As it was stated; one that was worked out, such as a height over a sloping floor, with a decimal more than values. */
+function writeLimit(limit: number, unit: DecidedUnit): string {
+  const stated = formatTrimmed(limit, MOST_DIGITS);
+  return Number(stated) === limit ? stated : formatTrimmed(limit, DIGITS[unit] + 1);
 }
 
 /** With as many decimals as its uncertainty has, and enough that a value beside a limit is not written as the limit. */
@@ -70,7 +76,9 @@ function sayValue({ unit, low, high, u }: Found, value: number, room: Room): str
   const least = Math.max(DIGITS[unit], u === null || u === 0 ? 0 : digitsOf(u * 2));
   let digits = Math.min(least, MOST_DIGITS);
   const hides = (limit: number | null, distance: number): boolean =>
-    limit !== null && distance !== 0 && Number(formatNumber(value, digits)) === limit;
+    limit !== null &&
+    distance !== 0 &&
+    Number(formatNumber(value, digits)) === Number(writeLimit(limit, unit));
   while (digits < MOST_DIGITS && (hides(low, room.low) || hides(high, room.high))) digits += 1;
   return withUnit(formatNumber(value, digits), unit);
 }

@@ -149,24 +149,15 @@ export function tellHeadlamps({ headlamps }: SetupResult): readonly SetupSection
   return [{ id: "setup-headlamps", title: "Headlamps", blocks }];
 }
 
-/** Limits of the maker's procedures that the measurements settle, those that several share said once. */
+/** Limits of the maker's procedures that the measurements settle. */
 export function tellConditions({ conditions }: SetupResult): readonly SetupSection[] {
   if (conditions.length === 0) return [];
-  const keys = conditions.map(({ precondition, decision }) => JSON.stringify([precondition, decision]));
-  const rows = conditions.flatMap(({ precondition, decision }, index): readonly (readonly string[])[] => {
-    if (keys.indexOf(keys[index] ?? "") !== index) return [];
-    const requirements = conditions
-      .filter((_, at) => keys[at] === keys[index])
-      .map((each) => each.requirement);
-    return [
-      [
-        `${capital(PRECONDITIONS[precondition].label)}: ${decision.of}`,
-        nameRequirements(requirements),
-        tellVerdict(decision),
-        sentence(capital(decision.says)),
-      ],
-    ];
-  });
+  const rows = conditions.map(({ precondition, requirements, decision }) => [
+    `${capital(PRECONDITIONS[precondition].label)}: ${decision.of}`,
+    nameRequirements(requirements),
+    tellVerdict(decision),
+    sentence(capital(decision.says)),
+  ]);
   return [
     {
       id: "setup-conditions",

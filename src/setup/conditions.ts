@@ -5,10 +5,10 @@ import type { AskedLimit } from "./asked.js";
 import type { AlignmentResult, FloorResult, SetupDecision } from "./result.js";
 import type { Setup } from "./shape.js";
 
-/** One limit of a procedure, held against what was measured in the bay. */
+/** One limit of a procedure, held against what was measured in the bay, for all calibrations that it holds for. */
 export interface DecidedCondition {
   readonly precondition: PreconditionId;
-  readonly requirement: string;
+  readonly requirements: string[];
   readonly decision: SetupDecision;
 }
 
@@ -31,11 +31,26 @@ export function decideConditions(
   limits: readonly AskedLimit[],
   measured: Measured,
 ): Answer<readonly DecidedCondition[]> {
-  const outcomes = limits.map((each) => decideLimit(each, measured));
+  const outcomes = drawTogether(limits).map((each) => decideLimit(each, measured));
   return answer({
     value: outcomes.flatMap(({ decided }) => decided),
     missing: uniqueMissing(outcomes.flatMap(({ missing }) => missing)),
   });
+}
+
+/** A limit with every calibration that sets it alike. */
+interface SharedLimit extends Omit<AskedLimit, "requirement"> {
+  readonly requirements: readonly string[];
+}
+
+function drawTogether(limits: readonly AskedLimit[]): readonly SharedLimit[] {
+  const shared = new Map<string, SharedLimit>();
+  for (const { requirement, precondition, limit } of limits) {
+    const key = JSON.stringify([precondition, limit.low, limit.high, limit.unit]);
+    const { requirements = [] } = shared.get(key) ?? {};
+    shared.set(key, { precondition, limit, requirements: [...requirements, requirement] });
+  }
+  return [...shared.values()];
 }
 
 interface Outcome {
@@ -43,8 +58,8 @@ interface Outcome {
   readonly missing: readonly Missing[];
 }
 
-function decideLimit(asked: AskedLimit, measured: Measured): Outcome {
-  const { precondition, requirement, limit } = asked;
+function decideLimit(asked: SharedLimit, measured: Measured): Outcome {
+  const { precondition, requirements, limit } = asked;
   const readings = readingsFor(asked, measured);
   if (readings === null) return { decided: [], missing: [] };
   if ("pointer" in readings) return { decided: [], missing: [readings] };
@@ -52,7 +67,7 @@ function decideLimit(asked: AskedLimit, measured: Measured): Outcome {
   return {
     decided: readings.map(({ of, value, u }) => ({
       precondition,
-      requirement,
+      requirements: [...requirements],
       decision: decide(
         {
           of,
@@ -76,7 +91,7 @@ function unitOf(unit: string): SetupDecision["unit"] {
 
 /** What was measured for a precondition; what is missing for it; null where a set-up does not speak of it. */
 function readingsFor(
-  { precondition, limit }: AskedLimit,
+  { precondition, limit }: SharedLimit,
   { setup, alignment, floor }: Measured,
 ): readonly Reading[] | Missing | null {
   switch (precondition) {

@@ -329,7 +329,7 @@ export const setupResultShape = z.strictObject({
   headlamps: z.array(headlamp),
   /** Limits of the procedures that these measurements decide. */
   conditions: z.array(
-    z.strictObject({ precondition: z.enum(PRECONDITION_IDS), requirement: text, decision }),
+    z.strictObject({ precondition: z.enum(PRECONDITION_IDS), requirements: z.array(text), decision }),
   ),
   workings: z.array(
     z.strictObject({

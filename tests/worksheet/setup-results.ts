@@ -376,7 +376,7 @@ export const FULL: SetupResult = {
   conditions: [
     {
       precondition: "thrust-angle-in-range",
-      requirement: "forward-camera/calibration",
+      requirements: ["forward-camera/calibration"],
       decision: {
         of: "thrust angle",
         value: -0.12,

@@ -3,7 +3,7 @@ import {
   MILLIMETRES_IN_AN_INCH,
   type Millimetres,
   mm,
-  type Problem,
+  type ReadingProblem,
   type Working,
 } from "../../measure/index.js";
 
@@ -44,7 +44,7 @@ const METRIC_RIM = /^\d{3}\s*\/\s*\d{2}\s*(?:R|-)?\s*\d{3}/;
  * Reads a tyre size as it stands on the tyre or the placard; load index and speed symbol may follow and are not kept.
  * Sizes without an aspect ratio and on rims in millimetres are refused, since their diameter does not follow from them.
  */
-export function readTyreSize(text: string): TyreSize | Problem {
+export function readTyreSize(text: string): TyreSize | ReadingProblem {
   const marking = text.trim().toUpperCase().replaceAll("×", "X");
   const metric = METRIC.exec(marking);
   if (metric !== null) {
@@ -60,7 +60,7 @@ export function readTyreSize(text: string): TyreSize | Problem {
 }
 
 /** Whether what was read is a size and not a problem. */
-export function isTyreSize(read: TyreSize | Problem): read is TyreSize {
+export function isTyreSize(read: TyreSize | ReadingProblem): read is TyreSize {
   return "kind" in read;
 }
 
@@ -77,8 +77,11 @@ function describeProblem(marking: string): string {
   return "this is no tyre size";
 }
 
-function refuseImplausible(size: TyreSize): TyreSize | Problem {
-  const refusal = (what: string, expected: string): Problem => ({ problem: `${what} of no tyre`, expected });
+function refuseImplausible(size: TyreSize): TyreSize | ReadingProblem {
+  const refusal = (what: string, expected: string): ReadingProblem => ({
+    problem: `${what} of no tyre`,
+    expected,
+  });
   if (size.rim < 8 || size.rim > 30) return refusal("this is the rim diameter", "a rim of 8 to 30 inches");
   if (size.kind === "flotation") {
     const inside = size.diameter > size.rim + 4 && size.diameter <= 60 && size.width >= 4 && size.width <= 20;

@@ -1,9 +1,9 @@
 import { type Millimetres, mm, type Percent, percent } from "../../measure/index.js";
 
 /** How a number is known: the text was read, another text that quotes it was, or somebody remembers it. */
-export type Known = "read" | "second-hand" | "from-memory";
+export type HowKnown = "read" | "second-hand" | "from-memory";
 
-export type Load = "unladen" | "driver-75-kg" | "other";
+export type LoadState = "unladen" | "driver-75-kg" | "other";
 
 /** Downwards positive; both belong to the range. */
 interface Range {
@@ -28,7 +28,7 @@ export interface HeadlampBand {
   readonly to?: Edge;
   /** More than one where the vehicle's maker chooses among them. */
   readonly ranges: readonly [HeadlampRange, ...HeadlampRange[]];
-  readonly known: Known;
+  readonly known: HowKnown;
 }
 
 /** The limits of one rule for the aim of a dipped beam. */
@@ -38,14 +38,14 @@ export interface HeadlampLimits {
   readonly name: string;
   readonly document: string;
   readonly section: string;
-  readonly known: Known;
+  readonly known: HowKnown;
   /** From and until which day it counts, as far as known; ISO 8601, the last day excluded. */
   readonly from: string | null;
   readonly until: string | null;
   /** Which height above the ground sorts a lamp into its band. */
   readonly height: "lower-edge-of-apparent-surface" | "lamp-centre";
   /** How the vehicle has to be laden; null where the text as known names no load. */
-  readonly load: Load | null;
+  readonly load: LoadState | null;
   /** Empty where no tolerance is known well enough to decide by. */
   readonly bands: readonly HeadlampBand[];
   /** What has to be known beside the numbers. */
@@ -203,13 +203,13 @@ export function chooseRanges(band: HeadlampBand, marked: number | undefined): re
 }
 
 /** A load in words, to follow "a vehicle". */
-export const LOADS: Readonly<Record<Load, string>> = {
+export const LOADS: Readonly<Record<LoadState, string>> = {
   unladen: "unladen",
   "driver-75-kg": "with one person (75 kg) in the driver's seat",
   other: "laden in another way",
 };
 
-const KNOWN: Readonly<Record<Known, string>> = {
+const KNOWN: Readonly<Record<HowKnown, string>> = {
   read: "read at the source",
   "second-hand": "known second-hand: the text itself was not read",
   "from-memory": "from memory: the text itself was not read",
@@ -221,7 +221,7 @@ const HEIGHTS: Readonly<Record<HeadlampLimits["height"], string>> = {
 };
 
 /** The document of some limits, how they are known, and what they presume. */
-export function describeSource(limits: HeadlampLimits, known: Known): string {
+export function describeSource(limits: HeadlampLimits, known: HowKnown): string {
   return [
     `${limits.name}: ${limits.document}, ${limits.section} (${KNOWN[known]})`,
     HEIGHTS[limits.height],
