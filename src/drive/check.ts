@@ -13,6 +13,7 @@ const DEFAULT_INTERRUPTIONS = 50;
 /** A clock is set back now and then; a log whose time goes back more often is in no order. */
 const MOST_BACKWARD_STEPS = 5;
 
+/** How a log is judged. */
 export interface DriveCheckOptions {
   /** Neighbouring samples further apart than this are a gap, and no time is counted there; seconds, 3 if left out. */
   readonly maxGap?: number | undefined;

@@ -4,6 +4,7 @@ import { LANES_SEEN, ROADS_SEEN, type SpeedUnit } from "./shape.js";
 import { readTime } from "./time.js";
 
 export const DELIMITERS = [",", ";", "\t"] as const;
+/** What stands between two cells of a row. */
 export type Delimiter = (typeof DELIMITERS)[number];
 
 /** A sample in the making. */

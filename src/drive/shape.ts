@@ -10,6 +10,7 @@ export const ROADS_SEEN = [...ROAD_CLASSES, "unknown"] as const;
 /** What a log can say of the lane markings: on both sides of the vehicle, on one, on none. */
 export const LANES_SEEN = ["both", "one", "none", "unknown"] as const;
 export const SPEED_UNITS = ["km/h", "mph"] as const;
+/** The units in which a log may give speeds. */
 export type SpeedUnit = (typeof SPEED_UNITS)[number];
 
 /** The fastest that a log may say; km/h. */
@@ -58,6 +59,7 @@ export const driveLogShape = z.strictObject({
   units: driveUnitsShape,
   samples: z.array(driveSampleShape).min(1),
 });
+/** A drive log as one document (`repair-calibration/drive@1`). */
 export type DriveLog = z.infer<typeof driveLogShape>;
 
 /** Why a stretch of a log does not count, or may not. */
@@ -85,6 +87,7 @@ const run = z.strictObject({
 const byReason = z.array(z.strictObject({ why: reason, seconds: number }));
 
 export const DRIVE_VERDICTS = ["met", "not-met", "cannot-be-told"] as const;
+/** What a log comes to. */
 export type DriveVerdict = (typeof DRIVE_VERDICTS)[number];
 
 export const driveFindingsShape = z.strictObject({
@@ -173,4 +176,5 @@ export const driveResultShape = z.strictObject({
   afterwards: z.array(text),
   cautions: z.array(text),
 });
+/** What a log comes to, held against one procedure (`repair-calibration/drive-result@1`). */
 export type DriveResult = z.infer<typeof driveResultShape>;

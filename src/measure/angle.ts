@@ -1,6 +1,7 @@
 import type { ReadingProblem } from "./problem.js";
 import { degrees, minutesOfArc, type Degrees } from "./quantity.js";
 
+/** Why something is no angle, and what would be one. */
 export type AngleProblem = ReadingProblem;
 
 const EXPECTED = 'a text with its unit, such as "0.20°", "0°12′", "-0°06\'" or "0.20 deg"';

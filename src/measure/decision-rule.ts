@@ -12,6 +12,7 @@ export type DecisionRule =
     }
   | { readonly kind: "simple" };
 
+/** A decision rule as a document states it: the guard factor or the probability, the other follows. */
 export type StatedDecisionRule =
   | {
       readonly kind: "guarded";

@@ -1,4 +1,6 @@
+/** What a comparison with a tolerance can come to. */
 export type Verdict = "conforms" | "does-not-conform" | "cannot-be-decided";
+/** Units of what can be held against a tolerance. */
 export type DecidedUnit = "mm" | "deg" | "%" | "mm/m";
 
 /** A measured value and its tolerance, in one unit. */

@@ -20,35 +20,43 @@ export interface UnitTypes {
   readonly "mm/m": MillimetresPerMetre;
   readonly "1": number;
 }
+/** A unit by its sign. */
 export type Unit = keyof UnitTypes;
 
 /** An inch, exactly (international inch of 1959). */
 export const MILLIMETRES_IN_AN_INCH = 25.4;
 
+/** A number of millimetres as a length. */
 export function mm(value: number): Millimetres {
   return value as Millimetres;
 }
 
+/** A number of metres as a length. */
 export function metres(value: number): Millimetres {
   return mm(value * 1000);
 }
 
+/** A number of inches as a length. */
 export function inches(value: number): Millimetres {
   return mm(value * MILLIMETRES_IN_AN_INCH);
 }
 
+/** A number of degrees as an angle. */
 export function degrees(value: number): Degrees {
   return value as Degrees;
 }
 
+/** A number of minutes of arc as an angle; 60 are a degree. */
 export function minutesOfArc(value: number): Degrees {
   return degrees(value / 60);
 }
 
+/** A number of per cent as a slope. */
 export function percent(value: number): Percent {
   return value as Percent;
 }
 
+/** A number of millimetres on a metre as a slope. */
 export function millimetresPerMetre(value: number): MillimetresPerMetre {
   return value as MillimetresPerMetre;
 }

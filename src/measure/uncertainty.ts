@@ -10,6 +10,7 @@ export interface Contribution {
   readonly dof?: number | null;
 }
 
+/** A combined standard uncertainty with its effective degrees of freedom; null where they are without end. */
 export interface CombinedUncertainty {
   /** Standard uncertainty of the result, in its unit. */
   readonly u: number;

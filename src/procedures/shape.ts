@@ -62,6 +62,7 @@ export const clearAreaShape = z.strictObject({
 
 /** Classes of road, from the fastest to the slowest: by their build, not by their law. */
 export const ROAD_CLASSES = ["motorway", "divided", "rural", "urban"] as const;
+/** A class of road by its build. */
 export type RoadClass = (typeof ROAD_CLASSES)[number];
 
 /** The drive that a dynamic calibration needs. */
@@ -116,7 +117,9 @@ const procedureShape = z.strictObject({
 export type Procedure = z.infer<typeof procedureShape>;
 export type Limit = z.infer<typeof limitShape>;
 
+/** The drive that a dynamic calibration needs. */
 export type DriveWindow = z.infer<typeof driveWindowShape>;
+/** Free floor that a procedure asks for; lengths mm. */
 export type ClearArea = z.infer<typeof clearAreaShape>;
 
 /** A vehicle maker's procedures for a line of vehicles (`repair-calibration/procedures@1`). */

@@ -72,8 +72,15 @@ describe("what the entries load", () => {
     expect(main.filter((file) => file.includes("/zod/")).length).toBeGreaterThan(10);
   });
 
-  it("is for the main entry two packages that ask nothing of where they run", () => {
-    expect(packagesOf(main)).toEqual(["@noble/hashes", "zod"]);
+  it("is for the main entry a few packages that ask nothing of where they run", () => {
+    expect(packagesOf(main)).toEqual([
+      "@noble/hashes",
+      "is-any-array",
+      "jstat",
+      "ml-array-rescale",
+      "ml-matrix",
+      "zod",
+    ]);
     expect(main.filter((file) => !file.startsWith("/"))).toEqual([]);
   });
 
@@ -86,23 +93,57 @@ describe("what the entries load", () => {
   });
 });
 
+/** One whose target is found from tapes, so that linear algebra and statistics are at work: a 3-4-5 triangle a side. */
+const TAPED_SETUP = {
+  schema: "repair-calibration/setup@1",
+  vehicle: { dimensions: { wheelbase: 2700, trackFront: 1600, trackRear: 1600 } },
+  target: {
+    sensor: "forward-camera",
+    id: "board",
+    barWidth: 1600,
+    placing: {
+      name: "Board",
+      datum: "front-axle",
+      referenceLine: "centre-line",
+      distance: { nominal: 1200, tolerance: 5 },
+      lateral: { nominal: 0, tolerance: 5 },
+      height: { nominal: 1400, tolerance: 5 },
+      yaw: { nominal: 0, tolerance: 1 },
+      pitch: { nominal: 0, tolerance: 1 },
+      roll: { nominal: 0, tolerance: 1 },
+    },
+    measured: {
+      tapes: {
+        from: "front-axle",
+        left: 1200,
+        right: 1200,
+        diagonals: { fromLeft: 2000, fromRight: 2000 },
+        u: 1,
+      },
+    },
+  },
+};
+
 describe("a strict browser page", () => {
-  it("can plan: no global of Node, and no code made from text", () => {
+  it("can plan and set up: no global of Node, and no code made from text", () => {
     const script = `
       const { process } = globalThis;
       for (const name of ["process", "Buffer", "global", "setImmediate"]) delete globalThis[name];
-      const { explain, loadRulebook, planCalibrations, renderText } = await import("./src/index.ts");
+      const { checkSetup, explain, loadRulebook, planCalibrations, renderHtml, renderText } = await import("./src/index.ts");
       const job = ${JSON.stringify(WINDSHIELD_JOB)};
       const plan = planCalibrations(job, { rulebook: loadRulebook() });
       const page = renderText(plan, { operations: job.operations });
       const { places } = explain(plan, "forward-camera", { job, rulebook: loadRulebook() });
-      process.stdout.write([page.split("\\n")[0], places[0].indicated].join());
+      const setup = checkSetup(${JSON.stringify(TAPED_SETUP)});
+      const card = renderHtml(plan, { operations: job.operations, setup });
+      const { fit } = setup.targets[0].measured;
+      process.stdout.write([page.split("\\n")[0], places[0].indicated, fit.agree, card.includes("<svg")].join());
     `;
     const { stdout, stderr } = spawnSync(
       process.execPath,
       ["--disallow-code-generation-from-strings", "--import", "tsx", "--input-type=module", "--eval", script],
       { cwd: root, encoding: "utf8" },
     );
-    expect({ stdout, stderr }).toEqual({ stdout: "Calibration plan,true", stderr: "" });
+    expect({ stdout, stderr }).toEqual({ stdout: "Calibration plan,true,true,true", stderr: "" });
   });
 });

@@ -3,6 +3,7 @@ import { type Millimetres, mm, type Percent, percent } from "../../measure/index
 /** How a number is known: the text was read, another text that quotes it was, or somebody remembers it. */
 export type HowKnown = "read" | "second-hand" | "from-memory";
 
+/** How a vehicle is laden while its headlamps are looked at. */
 export type LoadState = "unladen" | "driver-75-kg" | "other";
 
 /** Downwards positive; both belong to the range. */

@@ -29,6 +29,7 @@ const LARGEST_SET_BACK = { deg: 10, mm: 300 } as const;
  */
 const ROUNDING = 0.02;
 
+/** Sum of both toes of an axle, toe-in positive. */
 export const totalToe = formula({
   id: "total-toe",
   gives: "total rear toe, toe-in positive",
@@ -48,6 +49,7 @@ export const thrustHeading = formula({
   compute: ({ left, right }) => (right - left) / 2,
 });
 
+/** The thrust angle as the trade prints it, to the right positive, from both rear toes (toe-in positive). */
 export const thrustAsPrinted = formula({
   id: "thrust-as-printed",
   gives: "thrust angle as the trade prints it, to the right positive",
@@ -77,6 +79,7 @@ export const thrustUncertainty = formula({
   compute: ({ uToe }) => uToe / Math.SQRT2,
 });
 
+/** A set-back as the angle of its axle, from its length and the track. */
 export const setBackAngle = formula({
   id: "set-back-angle",
   gives: "set-back as an angle, right wheel rearward positive",

@@ -20,6 +20,7 @@ type StatedThrust = NonNullable<Setup["thrustAngle"]>;
 const LARGEST_TOE = 10;
 const LARGEST_THRUST_ANGLE = 5;
 
+/** Toe of one wheel from the difference between its rim edges across the whole diameter. */
 export const toeAcrossRim = formula({
   id: "toe-across-rim",
   gives: "toe of one wheel, from the difference between the edges of its rim",
@@ -29,6 +30,7 @@ export const toeAcrossRim = formula({
   compute: ({ toe, rimDiameter }) => asin(toe / rimDiameter),
 });
 
+/** Toe of one wheel from the way of one rim edge about the hub, which is half that difference. */
 export const toeOfOneEdge = formula({
   id: "toe-of-one-edge",
   gives: "toe of one wheel, from the way of one edge of its rim about the hub",
