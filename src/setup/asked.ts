@@ -130,7 +130,8 @@ function warnOfPacks(
   given: readonly LoadedProcedures[],
   setup: Setup,
 ): Answer<Asked>["warnings"] {
-  const left = given.filter((each) => !packs.includes(each));
+  // Whoever keeps the packs of many vehicles gives them all; it is worth a word where none of them is for this one.
+  const left = packs.length === 0 ? given : [];
   const unsure = packs.filter(({ pack }) => applies(pack, setup) === "unknown");
   return [
     ...left.map(({ pack }) => ({

@@ -1,5 +1,7 @@
 import { spawnSync } from "node:child_process";
-import { existsSync, readFileSync, readdirSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Ajv2020, type AnySchema } from "ajv/dist/2020.js";
 import addFormats from "ajv-formats";
@@ -12,6 +14,7 @@ import {
   renderText,
   type Job,
   type Plan,
+  type SetupResult,
 } from "../../src/index.js";
 import { findDifferences } from "../scenarios/compare-plan.js";
 import type { ScenarioExpectation } from "../scenarios/scenario.js";
@@ -437,7 +440,7 @@ describe("the script that prints them", () => {
     [["--jsn"], 'demo: there is no option "--jsn"; did you mean "--json"?\n'],
     [
       ["motorcycle"],
-      'demo: there is no scene "motorcycle"; known are glass, front-collision, rear-quarter, lift-kit\n',
+      'demo: there is no scene "motorcycle"; known are glass, front-collision, rear-quarter, lift-kit, bay\n',
     ],
   ])("refuses %j with nothing on stdout", (words, message) => {
     expect(run(...words)).toMatchObject({ status: 2, stdout: "", stderr: message });
@@ -452,14 +455,42 @@ describe("the script that prints them", () => {
     expect(stdout.split("\n").filter((line) => [...line].length > 80)).toEqual([]);
   });
 
-  it.runIf(isBuilt)("prints all scenes as JSON, one plan a line, by general rules alone if asked", () => {
+  it.runIf(isBuilt)("sets up the bay, and writes its card to print where asked to", () => {
+    const folder = mkdtempSync(join(tmpdir(), "sheets-"));
+    const { status, stdout, stderr } = run("bay", "--sheets", folder);
+    expect(status).toBe(0);
+    expect(stderr).toBe(`written: ${join(folder, "bay.html")}\n`);
+    expect(stdout).toContain("Set-up: docs/demo/setups/fjell-front-collision.json");
+    expect(stdout).toContain("the\n           bay fits.");
+    expect(stdout.split("\n").filter((line) => [...line].length > 80)).toEqual([]);
+    const card = readFileSync(join(folder, "bay.html"), "utf8");
+    expect(card).toContain("Corner reflector N4");
+    expect(card).toContain("<svg");
+    rmSync(folder, { recursive: true });
+  });
+
+  it("wants a folder for the cards", () => {
+    expect(run("bay", "--sheets")).toMatchObject({
+      status: 2,
+      stdout: "",
+      stderr: "demo: --sheets needs a folder to write to\n",
+    });
+  });
+
+  it.runIf(isBuilt)("prints all scenes as JSON, one document a line, by general rules alone if asked", () => {
     const { status, stdout } = run("--json", "--general");
-    const plans = stdout
+    const documents = stdout
       .trim()
       .split("\n")
-      .map((line) => JSON.parse(line) as Plan);
+      .map((line) => JSON.parse(line) as Plan | SetupResult);
     expect(status).toBe(0);
-    expect(plans.map(({ reference }) => reference)).toEqual(["WO-41873", "EST-2207", "JC 5561/B", "RO-9034"]);
-    expect(plans.flatMap((plan) => plan.procedures)).toEqual([]);
+    expect(documents.map(({ schema, reference }) => `${schema} ${String(reference)}`)).toEqual([
+      "repair-calibration/plan@1 WO-41873",
+      "repair-calibration/plan@1 EST-2207",
+      "repair-calibration/plan@1 JC 5561/B",
+      "repair-calibration/plan@1 RO-9034",
+      "repair-calibration/setup-result@1 EST-2207",
+    ]);
+    expect(documents.flatMap(({ procedures: used }) => used as readonly unknown[])).toEqual([]);
   });
 });
