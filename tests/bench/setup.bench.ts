@@ -1,6 +1,7 @@
 // Speed of set-ups: how many a second in one process, against parsing and printing the same documents. `npm run bench:setup`.
 import { readFileSync, readdirSync } from "node:fs";
 import { checkSetup, loadProcedures, type Setup } from "../../src/index.js";
+import { timeOf } from "./time.js";
 
 const readJson = (path: string): unknown => JSON.parse(readFileSync(path, "utf8"));
 const SETUPS = "docs/demo/setups";
@@ -8,22 +9,6 @@ const PROCEDURES = "docs/demo/procedures";
 const procedures = readdirSync(PROCEDURES).map((file) =>
   loadProcedures(readJson(`${PROCEDURES}/${file}`), file),
 );
-
-/** Milliseconds for one call: the median of rounds, each of as many calls as fit the given time. */
-function timeOf(work: () => unknown, milliseconds = 400, rounds = 7): number {
-  const warm = performance.now();
-  while (performance.now() - warm < milliseconds) work();
-  const figures = Array.from({ length: rounds }, () => {
-    let calls = 0;
-    const start = performance.now();
-    while (performance.now() - start < milliseconds) {
-      work();
-      calls += 1;
-    }
-    return (performance.now() - start) / calls;
-  });
-  return figures.sort((a, b) => a - b)[Math.floor(rounds / 2)] ?? Number.NaN;
-}
 
 for (const file of readdirSync(SETUPS).sort()) {
   const text = readFileSync(`${SETUPS}/${file}`, "utf8");
