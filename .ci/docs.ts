@@ -9,7 +9,7 @@ import {
   type FactSpec,
 } from "../src/rulebook/index.js";
 import { ERROR_CODES } from "../src/errors.js";
-import { HEADLAMP_LIMITS, type HeadlampBand, type HeadlampLimits } from "../src/setup/index.js";
+import { FORMULAS, HEADLAMP_LIMITS, type HeadlampBand, type HeadlampLimits } from "../src/setup/index.js";
 import { OPERATORS, shapeOf, type OperatorShape } from "../src/logic/index.js";
 import {
   ACTIONS,
@@ -58,7 +58,27 @@ export function generateDocs(): Readonly<Record<string, string>> {
     "facts.md": writeFacts(),
     "errors.md": writeErrors(),
     "headlamps.md": writeHeadlamps(),
+    "formulas.md": writeFormulas(),
   };
+}
+
+function writeFormulas(): string {
+  return page(
+    "# Formulas",
+    "Every closed formula that a set-up is computed with, as the arithmetic of a result prints it. Angles and trigonometric functions are in degrees. What is found by least squares (the plane of a floor, the place of a bar from its tapes) is described in [setting up](../setting-up.md).",
+    table(
+      ["id", "gives", "formula", "inputs", "unit"],
+      FORMULAS.map(({ id, gives, text, inputs, result }) => [
+        code(id),
+        gives,
+        code(text),
+        Object.entries(inputs)
+          .map(([name, unit]) => `${name}${unit === "1" ? "" : ` (${unit})`}`)
+          .join(", "),
+        result === "1" ? "" : result,
+      ]),
+    ),
+  );
 }
 
 const HOW_KNOWN = {

@@ -13,5 +13,3 @@ export const dimensionsShape = z.strictObject({
   width: extent.optional(),
   height: extent.optional(),
 });
-/** The vehicle's dimensions; mm. */
-export type Dimensions = z.infer<typeof dimensionsShape>;

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { parse, type EvalFunction, type MathNode } from "mathjs";
 import { describe, expect, it } from "vitest";
 import type { Formula, Unit } from "../../src/measure/index.js";
+import { FORMULAS } from "../../src/setup/index.js";
 import { check } from "../properties.js";
 
 type AnyFormula = Formula<Readonly<Record<string, Unit>>, Unit>;
@@ -58,6 +59,13 @@ function evaluate(compiled: EvalFunction, inputs: Readonly<Record<string, number
   const value: unknown = compiled.evaluate({ ...functions, ...inputs });
   return typeof value === "number" ? value : NaN;
 }
+
+describe("the list of all formulas", () => {
+  it("holds those of every file", () => {
+    const listed: readonly string[] = FORMULAS.map(({ id }) => id);
+    expect([...listed].sort()).toEqual(formulas.map(({ id }) => id).sort());
+  });
+});
 
 describe("every file that makes formulas", () => {
   it("is found", () => {
