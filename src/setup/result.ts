@@ -5,6 +5,7 @@ const text = z.string();
 const number = z.number();
 const sensor = z.enum(SENSOR_IDS);
 const position = z.enum(POSITION_IDS).nullable();
+const quantity = z.enum(["distance", "lateral", "height", "yaw", "pitch", "roll"]);
 const axle = z.enum(["front", "rear"]);
 const side = z.enum(["left", "right"]);
 const point = z.strictObject({ x: number, y: number });
@@ -211,13 +212,13 @@ const target = z.strictObject({
   /** What to do about it, in the order in which it is done: centre, distance, square, level, height. */
   corrections: z.array(
     z.strictObject({
-      quantity: z.enum(["distance", "lateral", "height", "yaw", "pitch", "roll"]),
+      quantity,
       /** To be added to what is there; mm or degrees. */
       amount: number,
       says: text,
     }),
   ),
-  decisions: z.array(decision),
+  decisions: z.array(z.strictObject({ quantity, ...decision.shape })),
 });
 export type TargetResult = z.infer<typeof target>;
 

@@ -210,7 +210,7 @@ describe("what is to be done about a target", () => {
     const measured = { height: 1175, yaw: 0.2, lateral: -4, roll: 0.1, distance: 1506, pitch: -0.3 };
     expect(says(ask(askedOf({}, measuring(measured))).target)).toEqual([
       "move it 4 mm to the vehicle's left",
-      "move it 6 mm backwards, as the vehicle faces",
+      "move it 6 mm towards the vehicle",
       "turn it 0.2° clockwise seen from above",
       "tilt its top 0.3° away from the vehicle",
       "tilt it 0.1°, its right end up",
@@ -222,7 +222,7 @@ describe("what is to be done about a target", () => {
     const measured = { height: 1350.5, yaw: -0.25, lateral: 4.4, roll: -0.1, distance: 1494, pitch: 0.3 };
     expect(says(ask(askedOf({}, measuring(measured))).target)).toEqual([
       "move it 4.4 mm to the vehicle's right",
-      "move it 6 mm forwards, as the vehicle faces",
+      "move it 6 mm away from the vehicle",
       "turn it 0.25° counter-clockwise seen from above",
       "tilt its top 0.3° towards the vehicle",
       "tilt it 0.1°, its left end up",
@@ -239,7 +239,7 @@ describe("what is to be done about a target", () => {
     expect(target.measured?.yaw).toEqual({ value: 180.5, u: null });
     expect(says(target)).toEqual([
       "move it 2 mm to the vehicle's right",
-      "move it 10 mm backwards, as the vehicle faces",
+      "move it 10 mm away from the vehicle",
       "turn it 0.5° clockwise seen from above",
       "tilt its top 0.3° away from the vehicle",
       "tilt it 0.2°, its right end up",
@@ -250,6 +250,17 @@ describe("what is to be done about a target", () => {
       "tilt its top 0.3° towards the vehicle",
       "tilt it 0.2°, its left end up",
     ]);
+  });
+
+  it("tells forwards from backwards beside the vehicle, where neither leads away from it", () => {
+    // A place 700 mm ahead of the front axle, beside a bumper that reaches further than that, if one is known to.
+    const asked = askedOf({ distance: exactly(700) }, measuring({ distance: 706 }));
+    const overhang = (value: number | null) => ({
+      scene: { ...sceneOf(), frontOverhang: value === null ? null : mm(value) },
+    });
+    expect(says(ask(asked, overhang(905)).target)).toEqual(["move it 6 mm backwards, as the vehicle faces"]);
+    expect(says(ask(asked, overhang(600)).target)).toEqual(["move it 6 mm towards the vehicle"]);
+    expect(says(ask(asked, overhang(null)).target)).toEqual(["move it 6 mm towards the vehicle"]);
   });
 
   it("is nothing where nothing would show in print", () => {
@@ -312,7 +323,7 @@ describe("a target measured with tapes", () => {
     expect(target.measured?.fit).toMatchObject({ readings: 4, degreesOfFreedom: 1, agree: true });
     expect(says(target)).toEqual([
       "move it 8 mm to the vehicle's right",
-      "move it 4 mm backwards, as the vehicle faces",
+      "move it 4 mm towards the vehicle",
       "turn it 0.5° clockwise seen from above",
     ]);
     // The distance lies 1 mm inside of ±5 mm, which is 3.2 times its uncertainty of 0.31.

@@ -91,6 +91,7 @@ const board: Target = {
   ],
   decisions: [
     {
+      quantity: "lateral",
       of: "lateral place of Board N1",
       value: -2.7,
       unit: "mm",
@@ -104,6 +105,7 @@ const board: Target = {
       says: "Lateral place of Board N1: -2.7 mm lies within ±3 mm, but too close to a limit for its uncertainty of 1 mm (k = 2): cannot be decided with this instrument; an uncertainty of at most 0.36 mm (k = 2) would decide it.",
     },
     {
+      quantity: "distance",
       of: "distance of Board N1",
       value: 2652.1,
       unit: "mm",

@@ -43,6 +43,8 @@ export type Wanted = TargetResult["asked"];
 export interface Stance {
   /** 1 where "away from the datum" is forwards, −1 where it is backwards. */
   readonly away: 1 | -1;
+  /** 1 where moving it forwards takes it away from the vehicle, −1 where backwards does, 0 beside the vehicle. */
+  readonly beyond: 1 | 0 | -1;
   /** Whether the bar's left end lies towards (−sin yaw, cos yaw). */
   readonly leftward: 1 | -1;
   /** Whether the target's own x axis points away from the vehicle's middle. */
@@ -104,16 +106,25 @@ function sayCorrection(quantity: TargetQuantity, amount: number, stance: Stance 
   }
 }
 
-/** The vehicle's own forwards: for a target beside it, "away from the vehicle" would be sideways. */
+/** Beside the vehicle its own forwards is said, since "away from it" would be sideways there. */
 function sayDistance(length: string, amount: number, stance: Stance | null): string {
   if (stance === null) return `move it ${length} ${amount > 0 ? "further from" : "nearer to"} its datum`;
-  return `move it ${length} ${amount > 0 === (stance.away === 1) ? "forwards" : "backwards"}, as the vehicle faces`;
+  const isForwards = amount > 0 === (stance.away === 1);
+  if (stance.beyond === 0)
+    return `move it ${length} ${isForwards ? "forwards" : "backwards"}, as the vehicle faces`;
+  return `move it ${length} ${isForwards === (stance.beyond === 1) ? "away from" : "towards"} the vehicle`;
 }
 
 /** How a placed target stands towards the vehicle. */
-export function stanceOf(at: Placed, { away }: DatumPoint, { wheelbase }: Scene): Stance {
-  const facing = (at.x + (wheelbase ?? 0) / 2) * cos(at.yaw) + at.y * sin(at.yaw);
-  return { away, leftward: findLeftward(at), facesAway: facing >= 0 };
+export function stanceOf(at: Placed, { away }: DatumPoint, scene: Scene): Stance {
+  const facing = (at.x + (scene.wheelbase ?? 0) / 2) * cos(at.yaw) + at.y * sin(at.yaw);
+  return { away, beyond: findBeyond(at, scene), leftward: findLeftward(at), facesAway: facing >= 0 };
+}
+
+/** Beyond a bumper, or beyond an axle where its overhang is not known. */
+function findBeyond(at: Placed, { wheelbase, frontOverhang, rearOverhang }: Scene): Stance["beyond"] {
+  if (at.x > (frontOverhang ?? 0)) return 1;
+  return at.x < -(wheelbase ?? 0) - (rearOverhang ?? 0) ? -1 : 0;
 }
 
 const NAMES = {
@@ -131,15 +142,16 @@ export function decideTarget(
   wanted: Wanted,
   label: string,
   rule: DecisionRule,
-): readonly SetupDecision[] {
-  return QUANTITIES.flatMap((quantity): readonly SetupDecision[] => {
+): TargetResult["decisions"] {
+  return QUANTITIES.flatMap((quantity): TargetResult["decisions"] => {
     const found = pose[quantity];
     if (found === null) return [];
     const { nominal, tolerance } = wanted[quantity];
     const unit = isLength(quantity) ? "mm" : "deg";
     const of = `${NAMES[quantity]} of ${label}`;
     const measurement = { of, unit, low: nominal - tolerance, high: nominal + tolerance, ...found } as const;
-    return [doubtful.includes(quantity) ? doubt(measurement) : decide(measurement, rule)];
+    const decision = doubtful.includes(quantity) ? doubt(measurement) : decide(measurement, rule);
+    return [{ quantity, ...decision }];
   });
 }
 
