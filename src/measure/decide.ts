@@ -72,6 +72,7 @@ function findGuardBand(low: number | null, high: number | null, u: number, z: nu
   const width = high - low;
   const riskAt = (distance: number): number => findRisk({ low: distance, high: width - distance }, u);
   if (!isProven(riskAt(width / 2), z)) return null;
+  if (isProven(riskAt(z * u), z)) return z * u;
   const most = normalTail(z);
   const safe = Math.min(width / 2, halfRisk(z) * u);
   return findPassage(safe, z * u, (distance) => riskAt(distance) - most);
@@ -81,7 +82,7 @@ function findLargestU(room: Room, z: number): number | null {
   const inside = Math.min(room.low, room.high);
   if (inside === 0) return null;
   const forOneLimit = Math.abs(inside) / z;
-  if (inside < 0 || Math.max(room.low, room.high) === Infinity) return 2 * forOneLimit;
+  if (inside < 0 || isProven(findRisk(room, forOneLimit), z)) return 2 * forOneLimit;
   const most = normalTail(z);
   return 2 * findPassage(inside / halfRisk(z), forOneLimit, (u) => findRisk(room, u) - most);
 }
@@ -98,7 +99,6 @@ function halfRisk(z: number): number {
 function findPassage(below: number, above: number, excessAt: (at: number) => number): number {
   let [yes, no] = [below, above];
   let [atYes, atNo] = [excessAt(yes), excessAt(no)];
-  if (atNo <= 0) return no;
   for (let look = 0; look < LOOKS && Math.abs(no - yes) > CLOSENESS * Math.abs(above); look += 1) {
     const isLate = look >= LOOKS / 2;
     const next = isLate ? (yes + no) / 2 : no - (atNo * (no - yes)) / (atNo - atYes);

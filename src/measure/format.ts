@@ -73,9 +73,10 @@ function scale(value: number, digits: number, rounding: "nearest" | "down"): big
   const [mantissa = "0", exponent = "0"] = Math.abs(value).toExponential().split("e");
   const figures = mantissa.replace(".", "");
   const shift = Number(exponent) - (figures.length - 1) + digits;
-  if (shift >= 0) return BigInt(figures) * 10n ** BigInt(shift);
-  const unit = 10n ** BigInt(-shift);
-  return rounding === "down" ? BigInt(figures) / unit : (BigInt(figures) * 2n + unit) / (unit * 2n);
+  if (shift >= 0) return BigInt(figures + "0".repeat(shift));
+  const whole = BigInt(figures.slice(0, shift));
+  const isHalf = (figures.at(shift) ?? "0") >= "5";
+  return rounding === "nearest" && isHalf ? whole + 1n : whole;
 }
 
 function write(negative: boolean, scaled: bigint, digits: number): string {

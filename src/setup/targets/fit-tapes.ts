@@ -10,7 +10,7 @@ import {
 } from "../../measure/index.js";
 import { endOf, signOf, type Bar } from "./place.js";
 import type { TargetResult } from "../result.js";
-import type { Wheel } from "../scene.js";
+import type { Point, Wheel } from "../scene.js";
 import type { Tapes } from "../shape.js";
 import { varianceOf, type BarVariance, type Fitted, type WheelAxes } from "./tape-variance.js";
 import { distanceOf, nameTape, PAIRS, wheelsOf } from "./tapes.js";
@@ -126,8 +126,9 @@ function adjust(readings: readonly TapeReading[], sigma: readonly number[], star
     const step = new SVD(weigh(designOf(readings, bar), sigma), { autoTranspose: true })
       .solve(weigh(Matrix.columnVector(misfitsOf(readings, bar)), sigma))
       .to1DArray();
+    if (Math.max(...step.map(Math.abs)) < SETTLED) return move(bar, step, 1);
     const next = descend(readings, sigma, bar, step);
-    if (next === null || Math.max(...step.map(Math.abs)) < SETTLED) return next ?? bar;
+    if (next === null) return bar;
     bar = next;
   }
   return null;
@@ -163,16 +164,22 @@ function degreesPerArc({ width }: Bar): Degrees {
   return degrees(360 / (Math.PI * width));
 }
 
+function endsOf(bar: Bar): Readonly<Record<"left" | "right", Point>> {
+  return { left: endOf(bar, "left"), right: endOf(bar, "right") };
+}
+
 /** What was read minus what the bar would give. */
 function misfitsOf(readings: readonly TapeReading[], bar: Bar): number[] {
-  return readings.map(({ wheel, end, value }) => value - distanceOf(wheel, endOf(bar, end)));
+  const ends = endsOf(bar);
+  return readings.map(({ wheel, end, value }) => value - distanceOf(wheel, ends[end]));
 }
 
 /** The change of each reading with each unknown. */
 function designOf(readings: readonly TapeReading[], bar: Bar): Matrix {
+  const ends = endsOf(bar);
   return new Matrix(
     readings.map(({ wheel, end }) => {
-      const point = endOf(bar, end);
+      const point = ends[end];
       // A tape of no length has no direction: it says nothing about small movements.
       const length = distanceOf(wheel, point) || Infinity;
       const [alongX, alongY] = [(point.x - wheel.x) / length, (point.y - wheel.y) / length];
