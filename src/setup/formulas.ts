@@ -6,10 +6,14 @@ import { FORMULAS as bayCoverFormulas } from "./bay/cover.js";
 import { FORMULAS as bayLeastFormulas } from "./bay/least.js";
 import { FORMULAS as bayOutlineFormulas } from "./bay/outline.js";
 import { FORMULAS as floorFormulas } from "./floor/floor.js";
+import { FORMULAS as planeFitFormulas } from "./floor/plane-fit.js";
+import { FORMULAS as floorSpreadFormulas } from "./floor/spread.js";
 import { FORMULAS as wheelPlaneFormulas } from "./floor/wheel-plane.js";
 import { FORMULAS as headlampFormulas } from "./headlamps/headlamp.js";
 import { FORMULAS as correctionsFormulas } from "./targets/corrections.js";
 import { FORMULAS as datumFormulas } from "./targets/datum.js";
+import { FORMULAS as fromMarksFormulas } from "./targets/from-marks.js";
+import { FORMULAS as holdFormulas } from "./targets/hold.js";
 import { FORMULAS as measuredFormulas } from "./targets/measured.js";
 import { FORMULAS as placeFormulas } from "./targets/place.js";
 import { FORMULAS as standFormulas } from "./targets/stand.js";
@@ -31,10 +35,14 @@ export const FORMULAS = [
   ...bayLeastFormulas,
   ...bayOutlineFormulas,
   ...floorFormulas,
+  ...planeFitFormulas,
+  ...floorSpreadFormulas,
   ...wheelPlaneFormulas,
   ...headlampFormulas,
   ...correctionsFormulas,
   ...datumFormulas,
+  ...fromMarksFormulas,
+  ...holdFormulas,
   ...measuredFormulas,
   ...placeFormulas,
   ...standFormulas,

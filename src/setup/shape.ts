@@ -59,7 +59,10 @@ const wheelCentreShape = z.strictObject({
   y: millimetres,
   /** Height of the floor under the wheel, in the levels of the survey. */
   z: millimetres.optional(),
+  /** Standard uncertainty of each coordinate. */
   u: uncertainty.optional(),
+  /** Of z, where it is another: a level reads heights better than a plumb line finds a centre. */
+  uZ: uncertainty.optional(),
 });
 
 const markShape = z.strictObject({ x: millimetres, y: millimetres.optional() });
@@ -125,6 +128,13 @@ const poseNumbers = {
   pitch: z.number().min(-90).max(90).optional(),
   roll: z.number().min(-180).max(180).optional(),
 };
+/** What stated numbers were held against, where it is not what the procedure counts from. */
+const countsFromShape = z.strictObject({
+  /** Of lateral and yaw: the line laid through the marks, or the reference line itself. */
+  line: z.enum(["marks", "reference-line"]).optional(),
+  /** Of pitch and roll: the plumb line (a spirit level), or the plane that the wheels stand on. */
+  tilt: z.enum(["plumb-line", "wheels"]).optional(),
+});
 const expanded = z.number().positive().max(10_000);
 
 const setupTargetShape = z.strictObject({
@@ -139,6 +149,7 @@ const setupTargetShape = z.strictObject({
   measured: z
     .strictObject({
       ...poseNumbers,
+      countsFrom: countsFromShape.optional(),
       tapes: z.union([tapesShape, z.array(tapesShape).min(1).max(4)]).optional(),
     })
     .optional(),

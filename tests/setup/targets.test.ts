@@ -185,7 +185,12 @@ describe("the height of a target", () => {
     const floor = floorOf({ ...LEVEL, along: -3 }, LEVEL);
     const { target } = ask(askedOf({}, measuring({ height: 1350 }, { height: 1 })), { floor });
     expect(target.corrections[0]?.amount).toBeCloseTo(4.5, 9);
-    expect(target.decisions[0]).toMatchObject({ of: "height of Board N1", u: 0.5 });
+    // How well the floor is known is not stated, so that nothing is decided.
+    expect(target.decisions[0]).toMatchObject({
+      of: "height of Board N1",
+      u: null,
+      verdict: "cannot-be-decided",
+    });
     expect(target.decisions[0]?.low).toBeCloseTo(1349.5, 9);
     expect(target.decisions[0]?.high).toBeCloseTo(1359.5, 9);
   });

@@ -1,6 +1,7 @@
 import type { Issue } from "../../errors.js";
 import { atan, atan2, degrees, formula, type Millimetres, mm, type Working } from "../../measure/index.js";
 import { type Answer, answer, type Missing, type SetupWarning } from "../answer.js";
+import { placeSpots } from "./place-spots.js";
 import { breadthOf, fitPlane, type PlaneFit, slopesOf, type Spot } from "./plane-fit.js";
 import type { FloorResult } from "../result.js";
 import type { Point, Scene } from "../scene.js";
@@ -142,8 +143,8 @@ export function answerFloor(setup: Setup, scene: Scene): Answer<FloorResult> {
       spots: spots.length,
       plane: fit.plane,
       steepest,
-      uAlong: fit.uAlong,
-      uAcross: fit.uAcross,
+      uAlong: fit.spread?.uAlong ?? null,
+      uAcross: fit.spread?.uAcross ?? null,
       flatness: flatness.value,
       degreesOfFreedom: spots.length - 3,
       residuals: spots.map(({ x, y }, index) => ({ x, y, residual: fit.residuals[index] ?? 0 })),
@@ -166,16 +167,6 @@ const FRAME_MISSING: Missing = {
   needs: "the four wheel centres in the axes of the survey",
   pointer: "/wheelCentres",
 };
-
-function placeSpots(floor: NonNullable<Setup["floor"]>, scene: Scene): readonly Spot[] | null {
-  const { toVehicle } = scene;
-  if (toVehicle === null) return null;
-  return floor.map((spot) => ({
-    ...toVehicle(spot),
-    z: mm(spot.z),
-    u: spot.u === undefined ? null : mm(spot.u),
-  }));
-}
 
 function findMissing(spots: readonly Spot[]): Missing | null {
   if (spots.length >= LEAST_SPOTS) return null;
@@ -203,7 +194,7 @@ function findWarnings(spots: readonly Spot[], fit: PlaneFit): readonly SetupWarn
   if (stated === spots.length) return warnings;
   warnings.push(
     warn(
-      fit.uAlong === null
+      fit.spread === null
         ? "The spots lie on their plane exactly and have no stated uncertainty: that of the slopes is not known."
         : `The slopes' uncertainties come from the scatter of the spots about their plane (${spots.length - 3} degrees of freedom), not from stated ones.`,
     ),

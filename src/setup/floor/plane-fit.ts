@@ -1,5 +1,12 @@
 import { inverse, Matrix, SingularValueDecomposition, solve } from "ml-matrix";
-import { type Millimetres, type MillimetresPerMetre, millimetresPerMetre } from "../../measure/index.js";
+import {
+  formula,
+  type Millimetres,
+  type MillimetresPerMetre,
+  millimetresPerMetre,
+  mm,
+  type Working,
+} from "../../measure/index.js";
 import type { FloorResult } from "../result.js";
 import type { Point } from "../scene.js";
 
@@ -14,22 +21,62 @@ export interface Spot extends Point {
 /** Scatter below this is rounding of the arithmetic; mm. */
 const NO_SCATTER = 1e-6;
 
+/** How well a plane is known: about the middle of its spots, where its height does not depend on its slopes. */
+export interface PlaneSpread {
+  readonly middleX: Millimetres;
+  readonly middleY: Millimetres;
+  /** Standard uncertainties of the height at the middle and of the slopes, and how far the slopes hang together. */
+  readonly uMiddle: Millimetres;
+  readonly uAlong: MillimetresPerMetre;
+  readonly uAcross: MillimetresPerMetre;
+  readonly correlation: number;
+}
+
 /** The plane of least squares through some spots. */
 export interface PlaneFit {
   readonly plane: Plane;
   /** In the order of the spots; mm. */
   readonly residuals: readonly number[];
-  readonly uAlong: number | null;
-  readonly uAcross: number | null;
+  /** Null where the spots have no uncertainty and lie on the plane exactly. */
+  readonly spread: PlaneSpread | null;
 }
+
+/** Law of propagation (JCGM 100:2008, 5.2.2; from memory) over the height at the middle and both slopes. */
+export const planeUncertainty = formula({
+  id: "plane-uncertainty",
+  gives: "standard uncertainty of a plane's height at a place",
+  text: "sqrt(max(0, uMiddle^2 + (uAlong * (x - middleX) / 1000)^2 + (uAcross * (y - middleY) / 1000)^2 + 2 * correlation * uAlong * uAcross * (x - middleX) * (y - middleY) / 1000000))",
+  inputs: {
+    x: "mm",
+    y: "mm",
+    middleX: "mm",
+    middleY: "mm",
+    uMiddle: "mm",
+    uAlong: "mm/m",
+    uAcross: "mm/m",
+    correlation: "1",
+  },
+  result: "mm",
+  compute: ({ x, y, middleX, middleY, uMiddle, uAlong, uAcross, correlation }) => {
+    const [ahead, left] = [(x - middleX) / 1000, (y - middleY) / 1000];
+    const variance =
+      uMiddle ** 2 +
+      (uAlong * ahead) ** 2 +
+      (uAcross * left) ** 2 +
+      2 * correlation * uAlong * uAcross * ahead * left;
+    return Math.sqrt(Math.max(0, variance));
+  },
+});
+
+export const FORMULAS = [planeUncertainty] as const;
 
 /**
  * Lays the plane of least squares through spots that do not lie on a line; they weigh 1/u² where all have an uncertainty.
- * Fits about the middle of the spots, where heights and slopes do not disturb one another's precision.
+ * Fits about the weighted middle of the spots, where heights and slopes do not disturb one another's precision.
  */
 export function fitPlane(spots: readonly Spot[]): PlaneFit {
-  const middle = middleOf(spots);
   const weights = weightsOf(spots);
+  const middle = middleOf(spots, weights);
   const weigh = (row: readonly number[], index: number): number[] =>
     row.map((entry) => entry * (weights?.[index] ?? 1));
   const design = new Matrix(
@@ -41,16 +88,41 @@ export function fitPlane(spots: readonly Spot[]): PlaneFit {
   const residuals = spots.map(
     ({ x, y, z }) => z - middle.z - atMiddle - (along * (x - middle.x) + across * (y - middle.y)) / 1000,
   );
-  const scatter = weights === null ? scatterOf(residuals) : 1;
   const cofactors = inverse(design.transpose().mmul(design));
-  const uncertainty = (entry: number): number | null =>
-    scatter === null ? null : scatter * Math.sqrt(cofactors.get(entry, entry));
-  return { plane: { along, across, atOrigin }, residuals, uAlong: uncertainty(0), uAcross: uncertainty(1) };
+  const uOfOne = weights === null ? scatterOf(residuals) : 1;
+  return { plane: { along, across, atOrigin }, residuals, spread: spreadOf(cofactors, middle, uOfOne) };
 }
 
-function middleOf(spots: readonly Spot[]): { readonly x: number; readonly y: number; readonly z: number } {
+function spreadOf(
+  cofactors: Matrix,
+  middle: { readonly x: number; readonly y: number },
+  uOfOne: number | null,
+): PlaneSpread | null {
+  if (uOfOne === null) return null;
+  const uOf = (entry: number): number => uOfOne * Math.sqrt(cofactors.get(entry, entry));
+  return {
+    middleX: mm(middle.x),
+    middleY: mm(middle.y),
+    uMiddle: mm(uOf(2)),
+    uAlong: millimetresPerMetre(uOf(0)),
+    uAcross: millimetresPerMetre(uOf(1)),
+    correlation: cofactors.get(0, 1) / Math.sqrt(cofactors.get(0, 0) * cofactors.get(1, 1)),
+  };
+}
+
+/** The standard uncertainty of a plane's height at a place, with its arithmetic. */
+export function workPlaneUncertainty(spread: PlaneSpread, { x, y }: Point, gives: string): Working {
+  return planeUncertainty.work({ ...spread, x, y }, gives);
+}
+
+function middleOf(
+  spots: readonly Spot[],
+  weights: readonly number[] | null,
+): { readonly x: number; readonly y: number; readonly z: number } {
+  const shares = spots.map((_, index) => (weights?.[index] ?? 1) ** 2);
+  const whole = shares.reduce((sum, share) => sum + share, 0);
   const mean = (values: readonly number[]): number =>
-    values.reduce((sum, value) => sum + value, 0) / values.length;
+    values.reduce((sum, value, index) => sum + value * (shares[index] ?? 0), 0) / whole;
   return {
     x: mean(spots.map(({ x }) => x)),
     y: mean(spots.map(({ y }) => y)),
@@ -64,8 +136,8 @@ function weightsOf(spots: readonly Spot[]): readonly number[] | null {
   return weights.length === spots.length ? weights : null;
 }
 
-/** The standard deviation of one reading, from what the plane leaves over; null where it leaves nothing. */
-function scatterOf(residuals: readonly number[]): number | null {
+/** The standard deviation of one spot about its plane, from what the plane leaves over; null where it leaves nothing. */
+export function scatterOf(residuals: readonly number[]): number | null {
   const degreesOfFreedom = residuals.length - 3;
   const scatter = Math.sqrt(residuals.reduce((sum, each) => sum + each * each, 0) / degreesOfFreedom);
   return scatter < NO_SCATTER ? null : scatter;
@@ -73,7 +145,7 @@ function scatterOf(residuals: readonly number[]): number | null {
 
 /** Root mean square distance of the spots from the line that fits them best; mm. */
 export function breadthOf(spots: readonly Spot[]): number {
-  const middle = middleOf(spots);
+  const middle = middleOf(spots, null);
   const places = new Matrix(spots.map(({ x, y }) => [x - middle.x, y - middle.y]));
   const [, least = 0] = new SingularValueDecomposition(places).diagonal;
   return least / Math.sqrt(spots.length);

@@ -1,11 +1,13 @@
 import { degrees, formatLength, formatNumber, formula, mm, type Working } from "../../measure/index.js";
 import { answer, type Answer, type Contradiction, type Missing, type SetupWarning } from "../answer.js";
 import { listSets } from "./check-targets.js";
+import type { Part } from "../floor/spread.js";
 import { fitTapes, listReadings, type TapeFit } from "./fit-tapes.js";
 import type { Bar } from "./place.js";
 import type { TargetResult } from "../result.js";
 import type { AskedTarget, Scene } from "../scene.js";
-import type { SetupTarget } from "../shape.js";
+import type { Setup, SetupTarget } from "../shape.js";
+import { bringFromMarks } from "./from-marks.js";
 import { poseOnLine, type TapedPose, type TapeFrame } from "./tape-pose.js";
 import { wheelsOf } from "./tapes.js";
 
@@ -21,6 +23,8 @@ type Value = MeasuredPose[TargetQuantity];
 export interface MeasuredTarget {
   readonly pose: MeasuredPose;
   readonly doubtful: readonly TargetQuantity[];
+  /** Of what the uncertainty of each quantity is made, where it has more than one cause. */
+  readonly parts: Partial<Readonly<Record<TargetQuantity, readonly Part[]>>>;
 }
 
 /** Where a target should stand, as its tapes need it. */
@@ -66,11 +70,16 @@ export function isLength(quantity: TargetQuantity): boolean {
 export function measureTarget(
   { placing, stated }: AskedTarget,
   label: string,
-  scene: Scene,
+  { setup, scene }: { readonly setup: Setup; readonly scene: Scene },
   geometry: TargetGeometry | null,
 ): Answer<MeasuredTarget> {
   if (stated?.target.measured === undefined) return answer({});
-  const own = readStated(stated.target, placing.yaw.nominal, label);
+  const own = bringFromMarks(
+    readStated(stated.target, placing.yaw.nominal, label),
+    { placing, stated },
+    label,
+    { setup, scene, geometry },
+  );
   const taped = readTapes(stated.target, stated.pointer, { label, scene, geometry });
   const merged = QUANTITIES.map((quantity) =>
     merge(quantity, own.pose[quantity] ?? null, tapedValue(taped, quantity), {
@@ -84,13 +93,19 @@ export function measureTarget(
   ) as Record<TargetQuantity, Value>;
   const isMeasured =
     taped.fit !== null || merged.some(({ value, conflict }) => value !== null || conflict !== null);
+  const parts = { ...own.parts, ...partsOf(taped.pose) };
   return answer<MeasuredTarget>({
-    value: isMeasured ? { pose: { ...values, fit: taped.fit }, doubtful: taped.doubtful } : null,
+    value: isMeasured ? { pose: { ...values, fit: taped.fit }, doubtful: taped.doubtful, parts } : null,
     workings: [...own.workings, ...(taped.pose?.workings ?? [])],
-    missing: taped.missing,
+    missing: [...own.missing, ...taped.missing],
     contradictions: merged.flatMap(({ conflict }) => (conflict === null ? [] : [conflict])),
-    warnings: taped.warnings,
+    warnings: [...own.warnings, ...taped.warnings],
   });
+}
+
+function partsOf(pose: TapedPose | null): MeasuredTarget["parts"] {
+  if (pose === null) return {};
+  return { lateral: pose.lateral.parts, distance: pose.distance.parts, yaw: pose.yaw.parts };
 }
 
 function readStated({ measured = {}, U = {}, k }: SetupTarget, nominalYaw: number, label: string) {
@@ -238,7 +253,7 @@ function tapedValue({ pose }: Taped, quantity: TargetQuantity): Value {
     case "distance":
     case "lateral":
     case "yaw":
-      return pose === null ? null : { ...pose[quantity] };
+      return pose === null ? null : { value: pose[quantity].value, u: pose[quantity].u };
     case "height":
     case "pitch":
     case "roll":

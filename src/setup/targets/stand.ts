@@ -11,9 +11,17 @@ import {
 } from "../../measure/index.js";
 import { answer, type Answer, type Missing, type SetupWarning } from "../answer.js";
 import { warnOutsideSurvey, workHeightCorrection } from "../floor/floor.js";
+import {
+  findFloorSpread,
+  missHeightSpread,
+  workHeightSpread,
+  type FloorSpread,
+  type Part,
+} from "../floor/spread.js";
 import type { Placed } from "./place.js";
 import type { FloorResult, TargetResult } from "../result.js";
-import type { AskedTarget } from "../scene.js";
+import type { AskedTarget, Scene } from "../scene.js";
+import type { Setup } from "../shape.js";
 
 export const heightAboveFloor = formula({
   id: "height-above-floor",
@@ -42,18 +50,57 @@ export const levelRoll = formula({
   compute: ({ roll, across, yaw, along }) => roll + atan((across * cos(yaw) - along * sin(yaw)) / 1000),
 });
 
-export const FORMULAS = [heightAboveFloor, levelPitch, levelRoll] as const;
+export const levelUncertainty = formula({
+  id: "level-uncertainty",
+  gives: "standard uncertainty of the tilt of the plane of the wheels, along a direction",
+  text: "atan(sqrt(max(0, (uAlong * cos(direction))^2 + (uAcross * sin(direction))^2 + 2 * correlation * uAlong * uAcross * sin(direction) * cos(direction))) / 1000)",
+  inputs: { uAlong: "mm/m", uAcross: "mm/m", correlation: "1", direction: "deg" },
+  result: "deg",
+  compute: ({ uAlong, uAcross, correlation, direction }) => {
+    const [ahead, left] = [uAlong * cos(direction), uAcross * sin(direction)];
+    return atan(Math.sqrt(Math.max(0, ahead ** 2 + left ** 2 + 2 * correlation * ahead * left)) / 1000);
+  },
+});
+
+export const FORMULAS = [heightAboveFloor, levelPitch, levelRoll, levelUncertainty] as const;
 
 /** Below this a tilt of the wheels' plane is not worth a warning: half of what a spirit level of 0.1° tells apart. */
 const TILT = 0.05;
+
+/** A number of the floor's, how well it is known (null: not), and of what that is made. */
+export interface Known {
+  readonly value: number;
+  readonly u: number | null;
+  readonly parts: readonly Part[];
+}
+
+/** Where a target stands, and what a tape from the floor and a spirit level have to show there. */
+export interface Stand {
+  readonly stands: NonNullable<TargetResult["stands"]>;
+  /** From the floor at that place; null where floor and wheels were not surveyed. */
+  readonly height: Known | null;
+  /** By a spirit level; null where the plane of the wheels is not known. */
+  readonly level: { readonly pitch: Known; readonly roll: Known; readonly isTilted: boolean } | null;
+}
+
+/** The floor under a target, as far as it was surveyed. */
+export interface Ground {
+  readonly floor: FloorResult | null;
+  readonly spread: FloorSpread | null;
+}
+
+/** Gathers what is known of the floor. */
+export function groundOf(floor: FloorResult | null, setup: Setup, scene: Scene): Ground {
+  return { floor, spread: floor === null ? null : findFloorSpread(setup, scene) };
+}
 
 /** Where a target stands: its middle, and its height and tilt over the floor and the plane of the wheels. */
 export function standOn(
   at: Placed,
   placing: AskedTarget["placing"],
-  floor: FloorResult | null,
+  { floor, spread }: Ground,
   label: string,
-): Answer<NonNullable<TargetResult["stands"]>> {
+): Answer<Stand> {
   const height = placing.height.nominal;
   const correction = floor === null ? null : workHeightCorrection(floor, at.x, at.y);
   const above =
@@ -63,21 +110,35 @@ export function standOn(
           { height: mm(height), correction: mm(correction.value) },
           `${label}: height above the floor`,
         );
+  const spreadThere = above === null || spread === null ? null : workHeightSpread(spread, at, label);
+  const isOpen = above !== null && spread !== null && spreadThere === null;
   const outside = floor === null ? null : warnOutsideSurvey(floor, label, at);
   const wheels = floor?.wheels ?? null;
-  const tilt = wheels === null ? null : workTilt(at, placing, wheels.plane, label);
-  return answer<NonNullable<TargetResult["stands"]>>({
+  const tilt = wheels === null ? null : workTilt(at, placing, wheels.plane, spread, label);
+  return answer<Stand>({
     value: {
-      x: at.x,
-      y: at.y,
-      height,
-      heightAboveFloor: above?.value ?? null,
-      yaw: at.yaw,
-      pitch: placing.pitch.nominal,
-      roll: placing.roll.nominal,
+      stands: {
+        x: at.x,
+        y: at.y,
+        height,
+        heightAboveFloor: above?.value ?? null,
+        yaw: at.yaw,
+        pitch: placing.pitch.nominal,
+        roll: placing.roll.nominal,
+      },
+      height:
+        above === null
+          ? null
+          : { value: above.value, u: spreadThere?.u ?? null, parts: spreadThere?.parts ?? [] },
+      level: tilt?.level ?? null,
     },
-    workings: [correction, above, ...(tilt?.workings ?? [])].filter((each) => each !== null),
-    missing: floor !== null && floor.wheels === null ? [missWheelHeights(label)] : [],
+    workings: [correction, above, ...(spreadThere?.workings ?? []), ...(tilt?.workings ?? [])].filter(
+      (each) => each !== null,
+    ),
+    missing: [
+      ...(floor !== null && floor.wheels === null ? [missWheelHeights(label)] : []),
+      ...(isOpen ? [missHeightSpread(spread, label)] : []),
+    ].filter((each) => each !== null),
     warnings: [outside, tilt?.warning ?? null].filter((each) => each !== null),
   });
 }
@@ -91,13 +152,29 @@ function workTilt(
   { yaw }: Placed,
   placing: AskedTarget["placing"],
   plane: { readonly along: number; readonly across: number },
+  spread: FloorSpread | null,
   label: string,
-): { readonly workings: readonly Working[]; readonly warning: SetupWarning | null } {
+): {
+  readonly level: NonNullable<Stand["level"]>;
+  readonly workings: readonly Working[];
+  readonly warning: SetupWarning | null;
+} {
   const slopes = { along: millimetresPerMetre(plane.along), across: millimetresPerMetre(plane.across), yaw };
   const nominal = { pitch: degrees(placing.pitch.nominal), roll: degrees(placing.roll.nominal) };
   const pitch = levelPitch.work({ ...slopes, pitch: nominal.pitch }, `${label}: pitch by a spirit level`);
   const roll = levelRoll.work({ ...slopes, roll: nominal.roll }, `${label}: roll by a spirit level`);
   const turned = Math.max(Math.abs(pitch.value - nominal.pitch), Math.abs(roll.value - nominal.roll));
+  const wheels = spread?.wheels ?? null;
+  const known = ({ value }: Working, direction: number): Known => {
+    const u = wheels === null ? null : levelUncertainty({ ...wheels, direction: degrees(direction) });
+    return { value, u, parts: u === null ? [] : [{ of: "the heights under the wheels", u }] };
+  };
   const says = `The wheels do not stand level: square to their plane, a spirit level on the target shows a pitch of ${formatTrimmed(pitch.value, 2)}° and a roll of ${formatTrimmed(roll.value, 2)}°.`;
-  return { workings: [pitch, roll], warning: turned < TILT ? null : { about: label, says } };
+  const isTilted = turned >= TILT;
+  return {
+    // Roll runs along the target's own left, a quarter turn from its heading.
+    level: { pitch: known(pitch, yaw), roll: known(roll, yaw + 90), isTilted },
+    workings: [pitch, roll],
+    warning: isTilted ? { about: label, says } : null,
+  };
 }

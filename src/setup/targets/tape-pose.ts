@@ -8,7 +8,8 @@ import {
   type Millimetres,
   type Working,
 } from "../../measure/index.js";
-import type { BarVariance } from "./tape-variance.js";
+import type { Part } from "../floor/spread.js";
+import type { BarVariance, Variance } from "./tape-variance.js";
 import type { FoundLine } from "./datum.js";
 import type { Bar, DatumPoint } from "./place.js";
 
@@ -128,6 +129,8 @@ export interface TapeFrame {
 interface Known<T> {
   readonly value: T;
   readonly u: T | null;
+  /** What its uncertainty is made of; empty where that is not known. */
+  readonly parts: readonly Part[];
 }
 
 /** A bar as a procedure speaks of it; uncertainties null where the readings or the line leave them open. */
@@ -160,10 +163,16 @@ export function poseOnLine(
   const found = { distance: mm(distance.value), lateral: mm(lateral.value), yaw: degrees(yaw.value) };
   const moves = { ...at, ...line, distance: found.distance, lateral: found.lateral };
   const uncertainties = variance === null ? null : workUncertainties(variance, moves, uHeading, label);
+  const partsOf = (quantity: keyof WheelParts): readonly Part[] => {
+    const whole = uncertainties?.[quantity];
+    return variance === null || whole === undefined
+      ? []
+      : split(whole, wheelParts(variance.ofWheels, heading)[quantity]);
+  };
   return {
-    distance: { value: found.distance, u: lengthOf(uncertainties?.distance) },
-    lateral: { value: found.lateral, u: lengthOf(uncertainties?.lateral) },
-    yaw: { value: found.yaw, u: angleOf(uncertainties?.yaw) },
+    distance: { value: found.distance, u: lengthOf(uncertainties?.distance), parts: partsOf("distance") },
+    lateral: { value: found.lateral, u: lengthOf(uncertainties?.lateral), parts: partsOf("lateral") },
+    yaw: { value: found.yaw, u: angleOf(uncertainties?.yaw), parts: partsOf("yaw") },
     workings: [distance, lateral, yaw, ...(uncertainties?.workings ?? [])],
   };
 }
@@ -199,11 +208,36 @@ function workUncertainties(variance: BarVariance, moves: Moves, uHeading: Degree
   return hardlyMoved ? { distance, workings: [perDistance, distance] } : { workings: [] };
 }
 
-function spreadOf({ xx, xy, yy, yaw }: BarVariance) {
+type WheelParts = Readonly<Record<"distance" | "lateral" | "yaw", number>>;
+
+/** What the wheel centres alone would make uncertain. */
+function wheelParts(variance: Variance, heading: Degrees): WheelParts {
+  const inputs = { ...spreadOf(variance), heading, perHeading: mm(0), uHeading: degrees(0) };
+  return {
+    distance: distanceUncertainty(inputs),
+    lateral: lateralUncertainty(inputs),
+    yaw: yawUncertainty(inputs),
+  };
+}
+
+/** The causes are independent, so that their squares add up to that of the whole. */
+function split({ value, inputs }: Working, wheels: number): readonly Part[] {
+  const of = (name: string): number => inputs.find((input) => input.name === name)?.value ?? 1;
+  const line = Math.abs(of("perHeading") * of("uHeading"));
+  const tapes = Math.sqrt(Math.max(0, value ** 2 - wheels ** 2 - line ** 2));
+  return [
+    { of: "the tapes", u: tapes },
+    { of: "the wheel centres", u: wheels },
+    { of: "the thrust line", u: line },
+  ];
+}
+
+function spreadOf({ xx, xy, yy, yaw }: Variance) {
+  const both = Math.sqrt(xx * yy);
   return {
     uX: mm(Math.sqrt(xx)),
     uY: mm(Math.sqrt(yy)),
-    correlation: xy / Math.sqrt(xx * yy),
+    correlation: both === 0 ? 0 : xy / both,
     uYaw: degrees(Math.sqrt(yaw)),
   };
 }

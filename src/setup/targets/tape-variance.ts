@@ -3,11 +3,16 @@ import type { Bar } from "./place.js";
 import type { Wheel } from "../scene.js";
 
 /** Variances of the bar's middle (mm²), their covariance, and the variance of its yaw (deg²). */
-export interface BarVariance {
+export interface Variance {
   readonly xx: number;
   readonly xy: number;
   readonly yy: number;
   readonly yaw: number;
+}
+
+/** All of it, and what of it comes from the wheel centres. */
+export interface BarVariance extends Variance {
+  readonly ofWheels: Variance;
 }
 
 /** The axes laid through the wheels: their errors move the axes as well as the ends of the tapes. */
@@ -38,7 +43,11 @@ type Effect = readonly [x: number, y: number, yaw: number];
  */
 export function varianceOf(fit: Fitted, axes: WheelAxes): BarVariance {
   const respond = responseOf(fit);
-  const effects = [...effectsOfTapes(fit, respond), ...effectsOfWheels(fit, axes, respond)];
+  const ofWheels = effectsOfWheels(fit, axes, respond);
+  return { ...sumOf([...effectsOfTapes(fit, respond), ...ofWheels]), ofWheels: sumOf(ofWheels) };
+}
+
+function sumOf(effects: readonly Effect[]): Variance {
   const sum = (one: 0 | 1 | 2, other: 0 | 1 | 2): number =>
     effects.reduce((total, effect) => total + effect[one] * effect[other], 0);
   return { xx: sum(0, 0), xy: sum(0, 1), yy: sum(1, 1), yaw: sum(2, 2) };

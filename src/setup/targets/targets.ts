@@ -1,14 +1,15 @@
 import type { DecisionRule } from "../../measure/index.js";
 import { answer, type Answer, type SetupWarning } from "../answer.js";
-import { correctTarget, decideTarget, stanceOf, type Wanted } from "./corrections.js";
+import { stanceOf } from "./corrections.js";
 import { compareBumpers, findDatum, findLine, type Need } from "./datum.js";
 import { compareSetBack, warnOfIdealWheels } from "../vehicle/ideal-wheels.js";
+import { holdTarget } from "./hold.js";
 import { measureTarget, type TargetGeometry } from "./measured.js";
 import { endOf, makeBar, placeTarget, workEnds, workPlace, type Bar, type Placed } from "./place.js";
 import type { AlignmentResult, FloorResult, TargetResult } from "../result.js";
 import type { AskedTarget, Scene } from "../scene.js";
 import type { Setup } from "../shape.js";
-import { standOn } from "./stand.js";
+import { groundOf, standOn, type Ground } from "./stand.js";
 import { distanceOf, PAIRS, tapesOf, wheelsOf, workTapes, type AxleWheels, type TapeSet } from "./tapes.js";
 
 export { checkTargets } from "./check-targets.js";
@@ -34,7 +35,8 @@ export function answerTargets(
   asked: readonly AskedTarget[],
   given: TargetInputs,
 ): Answer<readonly TargetResult[]> {
-  const answers = asked.map((each) => answerTarget(each, labelOf(each, asked), given));
+  const ground = groundOf(given.floor, given.setup, given.scene);
+  const answers = asked.map((each) => answerTarget(each, labelOf(each, asked), ground, given));
   return answer({
     value: answers.flatMap(({ value }) => (value === null ? [] : [value])),
     workings: answers.flatMap(({ workings }) => workings),
@@ -65,29 +67,38 @@ function labelOf({ key, placing }: AskedTarget, all: readonly AskedTarget[]): st
   return isAlone ? placing.name : `${placing.name} (${key.split("/")[0] ?? key})`;
 }
 
-function answerTarget(asked: AskedTarget, label: string, given: TargetInputs): Answer<TargetResult> {
-  const { scene, floor } = given;
+function answerTarget(
+  asked: AskedTarget,
+  label: string,
+  ground: Ground,
+  given: TargetInputs,
+): Answer<TargetResult> {
+  const { setup, scene, rule } = given;
   const place = findPlace(asked, label, given);
   const bar = place.value?.geometry.bar ?? null;
-  const stands = place.value === null ? null : standOn(place.value.at, asked.placing, floor, label);
+  const stands = place.value === null ? null : standOn(place.value.at, asked.placing, ground, label);
   const tapes = bar === null ? null : layTapes(bar, scene, label);
-  const measured = measureTarget(asked, label, scene, place.value?.geometry ?? null);
-  const wanted = wantedOf(asked.placing, stands?.value?.heightAboveFloor ?? null);
+  const measured = measureTarget(asked, label, { setup, scene }, place.value?.geometry ?? null);
   const stance = place.value === null ? null : stanceOf(place.value.at, place.value.geometry.datum, scene);
-  const corrected = measured.value === null ? null : correctTarget(measured.value, wanted, stance, label);
+  const stand = stands?.value ?? null;
+  const wheels = wheelsKnown(given);
+  const held =
+    measured.value === null
+      ? null
+      : holdTarget(measured.value, { asked, stand, stance, label, rule, wheels });
   const parts = [place, stands, tapes, measured];
   return answer<TargetResult>({
     value: {
       ...describeAsked(asked),
-      stands: stands?.value ?? null,
+      stands: stand?.stands ?? null,
       bar: bar === null ? null : { width: bar.width, left: endOf(bar, "left"), right: endOf(bar, "right") },
       tapes: [...(tapes?.value ?? [])],
       measured: measured.value?.pose ?? null,
-      corrections: [...(corrected?.corrections ?? [])],
-      decisions: measured.value === null ? [] : [...decideTarget(measured.value, wanted, label, given.rule)],
+      corrections: held?.corrections ?? [],
+      decisions: held?.decisions ?? [],
     },
-    workings: [...parts.flatMap((part) => part?.workings ?? []), ...(corrected?.workings ?? [])],
-    missing: parts.flatMap((part) => part?.missing ?? []),
+    workings: [...parts.flatMap((part) => part?.workings ?? []), ...(held?.workings ?? [])],
+    missing: [...parts.flatMap((part) => part?.missing ?? []), ...(held?.missing ?? [])],
     contradictions: measured.contradictions,
     warnings: parts.flatMap((part) => part?.warnings ?? []),
   });
@@ -157,10 +168,9 @@ function touches(bar: Bar, wheels: AxleWheels): boolean {
   return PAIRS.some(([wheel, end]) => distanceOf(wheels[wheel], endOf(bar, end)) === 0);
 }
 
-function wantedOf(placing: AskedTarget["placing"], heightFromFloor: number | null): Wanted {
-  const { distance, lateral, height, yaw, pitch, roll } = placing;
-  const nominal = heightFromFloor ?? height.nominal;
-  return { distance, lateral, height: { ...height, nominal }, yaw, pitch, roll };
+function wheelsKnown({ setup, scene }: TargetInputs): "known" | "without-uncertainty" | "not-measured" {
+  if (setup.wheelCentres === undefined) return "not-measured";
+  return (scene.wheels ?? []).every(({ u }) => u !== null) ? "known" : "without-uncertainty";
 }
 
 /** A height taped from a floor that nobody surveyed says nothing of the plane of the wheels. */

@@ -2,6 +2,7 @@ import type { Issue } from "../../errors.js";
 import {
   atan,
   atan2,
+  degrees,
   formula,
   mm,
   type Degrees,
@@ -150,6 +151,43 @@ export function answerCentreLine(
     workings: [...workings, uncertaintyOfYaw.work(u), ...standing.flatMap((each) => each.workings)],
     missing: missingUncertainties(marks, standing.length),
   });
+}
+
+/** The line through the marks where a target stands, in the vehicle's axes, with its own uncertainty and no tape's. */
+export interface LaidLine {
+  readonly lateral: Millimetres;
+  readonly yaw: Degrees;
+  /** Null where that of the line's projection is not stated. */
+  readonly u: Millimetres | null;
+  readonly uYaw: Degrees;
+  readonly workings: readonly Working[];
+}
+
+/**
+ * Finds the line through the marks beside a place. Marks without their y are laid on the centre line: how far they lie
+ * off it is what their uncertainties say. Null without marks that make a line.
+ */
+export function findLineAt({ marks }: Setup, scene: Scene, at: Point, name: string): LaidLine | null {
+  if (marks === undefined || scene.toVehicle === null) return null;
+  const line = drawLine(marks, scene.toVehicle)?.line ?? null;
+  if (line === null) return null;
+  const tapeless = { ...marks, uTape: undefined };
+  const { at: found } = meetTarget({ ...at, key: name, name }, line, tapeless);
+  const u = { uFront: mm(marks.uFront), uRear: mm(marks.uRear), length: line.length };
+  const working =
+    marks.uLine === undefined
+      ? null
+      : uncertaintyOfLine.work(
+          { ...u, beyond: mm(found.beyond), uLine: mm(marks.uLine), uTape: mm(0) },
+          `${name}: standard uncertainty of the line through the marks, without a tape`,
+        );
+  return {
+    lateral: mm(found.lateral ?? 0),
+    yaw: line.known === "places" ? line.yaw : degrees(0),
+    u: working === null ? null : mm(working.value),
+    uYaw: uncertaintyOfYaw(u),
+    workings: working === null ? [] : [working],
+  };
 }
 
 const NO_TIE: Missing = {
