@@ -94,23 +94,26 @@ function halfRisk(z: number): number {
 
 /**
  * Where a risk that grows from one number to another passes a bound, on the side where it is below. By the rule of false
- * position, the end that stays halved in weight (the Illinois way): a few looks instead of forty halvings.
+ * position; an end that stays twice running is halved in weight (the Illinois way): a dozen looks at most, as a rule.
  */
 function findPassage(below: number, above: number, excessAt: (at: number) => number): number {
   let [yes, no] = [below, above];
   let [atYes, atNo] = [excessAt(yes), excessAt(no)];
+  let wasBelow: boolean | null = null;
   for (let look = 0; look < LOOKS && Math.abs(no - yes) > CLOSENESS * Math.abs(above); look += 1) {
     const isLate = look >= LOOKS / 2;
     const next = isLate ? (yes + no) / 2 : no - (atNo * (no - yes)) / (atNo - atYes);
     const found = excessAt(next);
-    if (found <= 0) {
+    const isBelow = found <= 0;
+    if (isBelow) {
       [yes, atYes] = [next, found];
-      atNo /= 2;
+      if (wasBelow === true) atNo /= 2;
     } else {
       [no, atNo] = [next, found];
-      atYes /= 2;
+      if (wasBelow === false) atYes /= 2;
     }
     if (found === 0) break;
+    wasBelow = isBelow;
   }
   return yes;
 }

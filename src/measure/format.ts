@@ -46,7 +46,7 @@ export function formatAngle(value: Degrees, digits = 2): string {
 
 /** Writes an angle in degrees and whole minutes of arc: "0°13′". */
 export function formatAngleMinutes(value: Degrees): string {
-  const minutes = scale(value * 60, 0, "nearest");
+  const minutes = BigInt(scale(value * 60, 0, "nearest"));
   const sign = value < 0 && minutes > 0n ? MINUS : "";
   return `${sign}${minutes / 60n}°${(minutes % 60n).toString().padStart(2, "0")}′`;
 }
@@ -57,7 +57,7 @@ export function formatSlope(value: MillimetresPerMetre, unit: "mm/m" | "%" = "mm
 }
 
 function formatSixteenths(inches: number): string {
-  const count = scale(inches * Number(SIXTEENTHS), 0, "nearest");
+  const count = BigInt(scale(inches * Number(SIXTEENTHS), 0, "nearest"));
   if (count === 0n) return "0";
   const sign = inches < 0 ? MINUS : "";
   const whole = count / SIXTEENTHS;
@@ -67,21 +67,21 @@ function formatSixteenths(inches: number): string {
   return sign + parts.join(" ");
 }
 
-/** The size of a number in units of its last decimal to be written. */
-function scale(value: number, digits: number, rounding: "nearest" | "down"): bigint {
+/** The size of a number in units of its last decimal to be written, as digits. */
+function scale(value: number, digits: number, rounding: "nearest" | "down"): string {
   if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be written as a decimal number`);
   const [mantissa = "0", exponent = "0"] = Math.abs(value).toExponential().split("e");
   const figures = mantissa.replace(".", "");
   const shift = Number(exponent) - (figures.length - 1) + digits;
-  if (shift >= 0) return BigInt(figures + "0".repeat(shift));
-  const whole = BigInt(figures.slice(0, shift));
-  const isHalf = (figures.at(shift) ?? "0") >= "5";
-  return rounding === "nearest" && isHalf ? whole + 1n : whole;
+  if (shift >= 0) return figures + "0".repeat(shift);
+  const whole = figures.slice(0, shift) || "0";
+  const isUp = rounding === "nearest" && (figures.at(shift) ?? "0") >= "5";
+  return isUp ? (BigInt(whole) + 1n).toString() : whole;
 }
 
-function write(negative: boolean, scaled: bigint, digits: number): string {
-  const figures = scaled.toString().padStart(digits + 1, "0");
+function write(negative: boolean, scaled: string, digits: number): string {
+  const figures = scaled.padStart(digits + 1, "0");
   const point = figures.length - digits;
   const text = digits === 0 ? figures : `${figures.slice(0, point)}.${figures.slice(point)}`;
-  return negative && scaled > 0n ? MINUS + text : text;
+  return negative && scaled !== "0" ? MINUS + text : text;
 }

@@ -44,15 +44,12 @@ export function formula<const I extends InputUnits, const R extends Unit>(defini
 }): Formula<I, R> {
   const { id, gives, text, inputs, result, compute } = definition;
   const apply = (values: InputsOf<I>): UnitTypes[R] => compute(values) as UnitTypes[R];
+  const names = Object.entries<Unit>(inputs);
   const work = (values: InputsOf<I>, what = gives): Working => ({
     id,
     gives: what,
     formula: text,
-    inputs: Object.keys(inputs).map((name) => ({
-      name,
-      value: values[name] as number,
-      unit: inputs[name] as Unit,
-    })),
+    inputs: names.map(([name, unit]) => ({ name, value: values[name] as number, unit })),
     value: apply(values),
     unit: result,
   });

@@ -78,6 +78,8 @@ function sayValue({ unit, low, high, u }: Found, value: number, room: Room): str
   const hides = (limit: number | null, distance: number): boolean =>
     limit !== null &&
     distance !== 0 &&
+    // Further away than a digit it cannot.
+    Math.abs(distance) < 10 ** -DIGITS[unit] &&
     Number(formatNumber(value, digits)) === Number(writeLimit(limit, unit));
   while (digits < MOST_DIGITS && (hides(low, room.low) || hides(high, room.high))) digits += 1;
   return withUnit(formatNumber(value, digits), unit);
