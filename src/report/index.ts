@@ -56,4 +56,14 @@ export { nameOfUnit, type LengthUnits } from "./units.js";
 export { renderDrive, type DriveTextOptions } from "./drive.js";
 export { renderSetup, type SetupTextOptions } from "./setup.js";
 export { tellSetup, tellSetupHead } from "./tell-setup.js";
-export { isField, joinWords, type Block, type Cell, type SetupSection, type Words } from "./setup-content.js";
+export {
+  isField,
+  isStrong,
+  isTick,
+  joinWords,
+  type Block,
+  type Cell,
+  type SetupSection,
+  type Words,
+} from "./setup-content.js";
+export { tellConforming } from "./setup-decisions.js";

@@ -2,6 +2,8 @@ import { InputError, nearestOf } from "../errors.js";
 import type { SetupResult } from "../setup/index.js";
 
 export type TargetResult = SetupResult["targets"][number];
+/** Whether a value lies within its limits, of a target, a headlamp or a condition alike. */
+export type SetupDecision = SetupResult["conditions"][number]["decision"];
 type Fit = NonNullable<SetupResult["bay"]>["setUps"][number];
 
 /** One stand of the vehicle with the targets that are used from it, as sheets and reports show it. */

@@ -8,14 +8,17 @@ export interface Name {
 /** Words of a report, free of the form in which they are printed. */
 export type Words = string | readonly (string | Name)[];
 
-/** A cell of a table: words, or a place to write a reading on, with what is to be written there. */
-export type Cell = Words | { readonly field: string };
+/**
+ * A cell of a table: words, words that stand out, a box to tick with what is ticked, or a place to write a reading on,
+ * with what is to be written there.
+ */
+export type Cell = Words | { readonly strong: Words } | { readonly tick: Words } | { readonly field: string };
 
-/** A column of a table; a wide one holds sentences. */
+/** A column of a table; a wide one holds sentences, a narrow one a short word. */
 interface Column {
   readonly head: string;
   readonly isNumber?: boolean;
-  readonly width?: "wide";
+  readonly width?: "wide" | "third" | "quarter" | "slim";
 }
 
 /** What a report of a set-up consists of; the text report and the sheet print the same. */
@@ -30,6 +33,8 @@ export type Block =
       readonly caption: Words;
       readonly columns: readonly Column[];
       readonly rows: readonly (readonly Cell[])[];
+      /** Long and seldom read: in small type. */
+      readonly isFine?: boolean;
     }
   | { readonly kind: "drawings"; readonly view: SetUpView };
 
@@ -44,6 +49,14 @@ export interface SetupSection {
 
 export function isField(cell: Cell): cell is { readonly field: string } {
   return typeof cell === "object" && "field" in cell;
+}
+
+export function isTick(cell: Cell): cell is { readonly tick: Words } {
+  return typeof cell === "object" && "tick" in cell;
+}
+
+export function isStrong(cell: Cell): cell is { readonly strong: Words } {
+  return typeof cell === "object" && "strong" in cell;
 }
 
 export type Fact = readonly [label: string, text: Words];

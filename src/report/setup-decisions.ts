@@ -1,31 +1,38 @@
 import { formatNumber } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
 import { capital } from "../vocabulary/index.js";
-import type { Block } from "./setup-content.js";
+import type { SetupDecision } from "./set-ups.js";
+import type { Block, Cell } from "./setup-content.js";
 import { VERDICTS } from "./setup-words.js";
+import { sentence } from "./words.js";
 
-type Decision = SetupResult["targets"][number]["decisions"][number];
+type NamedDecision = readonly [name: string, decision: SetupDecision];
 
-/** Verdicts with their reasons; nothing where nothing was decided. */
-export function tellDecisions(caption: string, decisions: readonly Decision[]): readonly Block[] {
-  if (decisions.length === 0) return [];
-  return [
-    {
-      kind: "table",
-      caption,
-      columns: [{ head: "What" }, { head: "Verdict, probability" }, { head: "Why", width: "wide" }],
-      rows: decisions.map((decision) => [
-        capital(decision.of),
-        tellVerdict(decision),
-        capital(decision.says),
-      ]),
-    },
-  ];
+/**
+ * Why a value does not conform or cannot be decided. Of those that conform the numbers of the table say enough, but not
+ * what the verdict presumes: that follows the reason, and is said once for all of which it is true.
+ */
+export function tellDoubts(decisions: readonly NamedDecision[]): readonly Block[] {
+  const names = new Map<string, string[]>();
+  for (const [name, { verdict, says }] of decisions) {
+    const text = verdict === "conforms" ? says.replace(REASON, "") : says;
+    if (text !== "") names.set(text, [...(names.get(text) ?? []), name]);
+  }
+  const items = [...names].map(([text, whose]) => `${whose.join(", ")}: ${sentence(text)}`);
+  return items.length === 0 ? [] : [{ kind: "list", items }];
 }
 
+const REASON = /^.*?: conforms\.?\s*/s;
+
 /** "Conforms, 99.5 %": the verdict with the probability that the true value lies within the tolerance. */
-export function tellVerdict({ verdict, probability, u }: Decision): string {
+export function tellVerdict({ verdict, probability, u }: SetupDecision): string {
   return `${VERDICTS[verdict]}, ${tellProbability(probability, u === 0)}`;
+}
+
+/** The verdict in a table, where what does not conform stands out. */
+export function markVerdict(decision: SetupDecision): Cell {
+  const verdict = tellVerdict(decision);
+  return decision.verdict === "does-not-conform" ? { strong: verdict } : verdict;
 }
 
 /** What only rounds to certainty is not called certain. */
@@ -38,10 +45,17 @@ function tellProbability(probability: number | null, isExact: boolean): string {
 }
 
 /** Every decision of a result. */
-export function listDecisions(result: SetupResult): readonly Decision[] {
+export function listDecisions(result: SetupResult): readonly SetupDecision[] {
   return [
     ...result.targets.flatMap(({ decisions }) => decisions),
     ...result.headlamps.flatMap(({ decision }) => decision ?? []),
     ...result.conditions.map(({ decision }) => decision),
   ];
+}
+
+/** The reasons of what conforms, which tables leave to their numbers. */
+export function tellConforming(result: SetupResult): readonly string[] {
+  return listDecisions(result)
+    .filter(({ verdict }) => verdict === "conforms")
+    .map(({ of, says }) => `${capital(of)}: ${sentence(says)}`);
 }

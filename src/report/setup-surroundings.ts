@@ -9,9 +9,9 @@ import {
 } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
 import { PRECONDITIONS, capital } from "../vocabulary/index.js";
-import { factsOf, tellU, type Block, type Fact, type SetupSection } from "./setup-content.js";
-import { tellVerdict } from "./setup-decisions.js";
-import { writeRoom, writeSlope } from "./setup-words.js";
+import { factsOf, tellU, type Block, type Cell, type Fact, type SetupSection } from "./setup-content.js";
+import { markVerdict, tellDoubts } from "./setup-decisions.js";
+import { writeBoth, writeLimits, writeMeasured, writeRoom, writeSlope } from "./setup-words.js";
 import type { LengthUnits } from "./units.js";
 import { nameRequirements, sentence } from "./words.js";
 
@@ -45,6 +45,7 @@ export function tellFloor({ floor }: SetupResult, units: LengthUnits): readonly 
         ]),
         {
           kind: "table",
+          isFine: true,
           caption: `Spots against the plane through them, in the vehicle's axes${rest}`,
           columns: [
             { head: "Spot" },
@@ -131,32 +132,47 @@ const LOADS = {
   other: "otherwise loaded",
 } as const;
 
-export function tellHeadlamps({ headlamps }: SetupResult): readonly SetupSection[] {
+/** How far each cut-off falls, and what the limits make of it. */
+export function tellHeadlamps({ headlamps }: SetupResult, units: LengthUnits): readonly SetupSection[] {
   if (headlamps.length === 0) return [];
-  const blocks = headlamps.flatMap((each): readonly Block[] => [
-    { kind: "heading", text: `${capital(each.position)} headlamp` },
-    factsOf([
-      [
-        "Cut-off",
-        `${formatNumber(each.percent, 2)} %, ${angle(each.deg)}, ${formatNumber(each.dropAtTenMetres, 0)} mm on 10 m, downwards positive`,
-      ],
-      ["Load", LOADS[each.load]],
-      ["Verdict", each.decision === null ? "Not decided" : tellVerdict(each.decision)],
-      ["Why", sentence(each.says)],
-      ["Limits", `${each.rule}: ${each.source}`],
-    ]),
+  const drop = (value: number): string =>
+    writeBoth(units, (write, unit) => `${write(Math.round(value))} ${unit}`);
+  const rows = headlamps.map((each): readonly Cell[] => [
+    capital(each.position),
+    `${formatNumber(each.percent, 2)} %, ${angle(each.deg)}, ${drop(each.dropAtTenMetres)} on 10 m`,
+    LOADS[each.load],
+    each.decision === null ? "Not decided" : markVerdict(each.decision),
   ]);
-  return [{ id: "setup-headlamps", title: "Headlamps", blocks }];
+  const limits = new Set(headlamps.map(({ rule, source }) => sentence(`Limits: ${rule}: ${source}`)));
+  return [
+    {
+      id: "setup-headlamps",
+      title: "Headlamps",
+      blocks: [
+        {
+          kind: "table",
+          caption: "Cut-off, downwards positive",
+          columns: [{ head: "Headlamp" }, { head: "Falls" }, { head: "Load" }, { head: "Verdict" }],
+          rows,
+        },
+        { kind: "list", items: headlamps.map(({ says }) => sentence(says)) },
+        ...[...limits].map((text): Block => ({ kind: "says", text, role: "faint" })),
+      ],
+    },
+  ];
 }
 
 /** Limits of the maker's procedures that the measurements settle. */
-export function tellConditions({ conditions }: SetupResult): readonly SetupSection[] {
+export function tellConditions({ conditions }: SetupResult, units: LengthUnits): readonly SetupSection[] {
   if (conditions.length === 0) return [];
-  const rows = conditions.map(({ precondition, requirements, decision }) => [
+  const rows = conditions.map(({ precondition, requirements, decision }): readonly Cell[] => [
     `${capital(PRECONDITIONS[precondition].label)}: ${decision.of}`,
+    writeLimits(decision, units),
+    decision.value === null
+      ? "not measured"
+      : writeMeasured({ value: decision.value, u: decision.u }, decision.unit, units),
+    markVerdict(decision),
     nameRequirements(requirements),
-    tellVerdict(decision),
-    sentence(capital(decision.says)),
   ]);
   return [
     {
@@ -167,13 +183,15 @@ export function tellConditions({ conditions }: SetupResult): readonly SetupSecti
           kind: "table",
           caption: "Limits of the procedures that these measurements decide",
           columns: [
-            { head: "Condition" },
+            { head: "Condition", width: "third" },
+            { head: "Limit" },
+            { head: "Measured ±U (k = 2)" },
+            { head: "Verdict" },
             { head: "For" },
-            { head: "Verdict, probability" },
-            { head: "Why" },
           ],
           rows,
         },
+        ...tellDoubts(conditions.map(({ decision }) => [capital(decision.of), decision])),
       ],
     },
   ];

@@ -1,38 +1,36 @@
-import { degrees, formatAngle, formatNumber } from "../measure/index.js";
+import { degrees, formatAngle } from "../measure/index.js";
 import type { SetupResult } from "../setup/index.js";
-import { capital, nameOfSensor } from "../vocabulary/index.js";
-import { numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
+import type { SetUpView, TargetResult } from "./set-ups.js";
 import type { Block, Cell, SetupSection, Words } from "./setup-content.js";
-import { tellDecisions } from "./setup-decisions.js";
+import { nameTarget, tellTarget } from "./setup-target.js";
 import {
-  DATUMS,
   QUANTITIES,
   QUANTITY_NAMES,
-  REFERENCE_LINES,
   writeAlong,
-  writeAsked,
   writeLateral,
-  writeMeasured,
   writeTaped,
   writeValue,
 } from "./setup-words.js";
 import type { LengthUnits } from "./units.js";
-import { nameRequirements, sentence } from "./words.js";
+import { nameRequirements } from "./words.js";
 
-/** A set-up: how the vehicle stands, what is done in which order, and every target with its marks, tapes and decisions. */
+/** A set-up: how the vehicle stands, what is done in which order, the drawings, and every target on its own. */
 export function tellSetUp(
   result: SetupResult,
   view: SetUpView,
   place: number,
   units: LengthUnits,
 ): SetupSection {
+  const { targets } = view;
   const blocks: readonly Block[] = [
     { kind: "facts", facts: tellStand(view, units) },
+    ...(targets.length === 0
+      ? []
+      : [...ORDER_OF_WORK, tellMarks(result, targets, units), ...tellReading(targets)]),
     { kind: "drawings", view },
-    ...(view.targets.length === 0 ? [] : [...ORDER_OF_WORK, tellMarks(result, view.targets, units), SIGNS]),
-    ...view.targets.flatMap((target) => tellTarget(result, target, units)),
+    ...targets.flatMap((target) => tellTarget(result, target, units)),
   ];
-  return { id: `setup-${place}`, title: view.title, isOnNewPage: true, blocks };
+  return { id: `setup-${place}`, title: view.title, isOnNewPage: place > 1, blocks };
 }
 
 function tellStand({ fit, targets }: SetUpView, units: LengthUnits): readonly (readonly [string, Words])[] {
@@ -45,7 +43,21 @@ function tellStand({ fit, targets }: SetUpView, units: LengthUnits): readonly (r
     at === null
       ? "no place found for it"
       : `the point below the middle of the front axle ${writeTaped(at.x, units)} from the door, ${writeLateral(at.y, units, "the middle of the bay, seen from the door")}`;
-  return [...serves, ["Vehicle", `${stands}; ${place}`], ["Bay", fit.says]];
+  return [...serves, ["Vehicle", `${stands}; ${place}`], ["Bay", tellRoom(fit, units)]];
+}
+
+function tellRoom({ says, least, spare }: NonNullable<SetUpView["fit"]>, units: LengthUnits): string {
+  if (units === "mm") return says;
+  const write = (value: number): string => writeValue(Math.abs(value), "mm", units);
+  const left = ([value, way]: readonly [number, string]): string =>
+    `${write(value)} ${value < 0 ? "missing" : "to spare"} ${way}`;
+  const rest = (
+    [
+      [spare.length, "along"],
+      [spare.width, "across"],
+    ] as const
+  ).map(left);
+  return `${says} That is ${write(least.length)} by ${write(least.width)}; ${rest.join(", ")}.`;
 }
 
 const ORDER_OF_WORK: readonly Block[] = [
@@ -63,28 +75,29 @@ const ORDER_OF_WORK: readonly Block[] = [
   },
 ];
 
-const SIGNS: Block = {
-  kind: "says",
-  role: "faint",
-  text: `Signs: ${QUANTITY_NAMES.map((name) => `${QUANTITIES[name].label.toLowerCase()} ${QUANTITIES[name].positive}`).join("; ")}.`,
-};
-
-function nameTarget(result: SetupResult, target: TargetResult): Words {
-  return [`${numberOf(result, target)}  `, { name: target.name }];
+/** How the tables of the targets are to be read. */
+function tellReading(targets: readonly TargetResult[]): readonly Block[] {
+  const signs = `Signs: ${QUANTITY_NAMES.map((name) => `${QUANTITIES[name].label.toLowerCase()} ${QUANTITIES[name].positive}`).join("; ")}.`;
+  const isTaped = targets.some(({ tapes }) => tapes.length > 0);
+  return [{ kind: "says", role: "faint", text: isTaped ? `${signs} ${BLIND}` : signs }];
 }
 
+const BLIND =
+  "Read all four tapes: equal diagonals alone prove nothing, since a yaw and an offset can cancel in them.";
+
 function tellMarks(result: SetupResult, targets: readonly TargetResult[], units: LengthUnits): Block {
-  const { wheelbase } = result.vehicle;
-  const row = (target: TargetResult): readonly Cell[] => {
+  const write = ({ x, y }: { readonly x: number; readonly y: number }): readonly Cell[] => [
+    writeAlong(x, result.vehicle.wheelbase, units, writeTaped),
+    writeLateral(y, units, "the centre line", writeTaped),
+  ];
+  const rowsOf = (target: TargetResult): readonly (readonly Cell[])[] => {
+    const { stands, bar } = target;
     const name = nameTarget(result, target);
-    const { stands } = target;
-    if (stands === null) return [name, "not known: see what is missing", "", "", ""];
+    if (stands === null) return [[name, "not known: see what is missing", "", "", ""]];
+    const ends = bar === null ? [] : (["left", "right"] as const);
     return [
-      name,
-      writeAlong(stands.x, wheelbase, units, writeTaped),
-      writeLateral(stands.y, units, "the centre line", writeTaped),
-      tellHeight(stands, units),
-      formatAngle(degrees(stands.yaw)),
+      [name, ...write(stands), tellHeight(stands, units), formatAngle(degrees(stands.yaw))],
+      ...ends.map((end) => [`its ${end} end`, ...write(bar?.[end] ?? stands), "", ""]),
     ];
   };
   return {
@@ -95,9 +108,9 @@ function tellMarks(result: SetupResult, targets: readonly TargetResult[], units:
       { head: "Along the vehicle" },
       { head: "Beside the centre line" },
       { head: "Height of its middle" },
-      { head: "Yaw", isNumber: true },
+      { head: "Yaw", isNumber: true, width: "slim" },
     ],
-    rows: targets.map(row),
+    rows: targets.flatMap(rowsOf),
   };
 }
 
@@ -109,129 +122,4 @@ function tellHeight(
   if (writeValue(from, "mm", units) === writeValue(0, "mm", units)) return "on the floor";
   if (heightAboveFloor === null) return `${writeTaped(height, units)} above a level floor; none was surveyed`;
   return `${writeTaped(heightAboveFloor, units)} above the floor there`;
-}
-
-function tellTarget(result: SetupResult, target: TargetResult, units: LengthUnits): readonly Block[] {
-  const { procedure, bar } = target;
-  const cite = procedure === null ? [] : [["Procedure", `${procedure.pack}, ${procedure.section}`] as const];
-  const end = (point: { x: number; y: number }): string =>
-    `${writeAlong(point.x, result.vehicle.wheelbase, units, writeTaped)}, ${writeLateral(point.y, units, "the centre line", writeTaped)}`;
-  const bars =
-    bar === null
-      ? []
-      : ([
-          ["Left end", end(bar.left)],
-          ["Right end", end(bar.right)],
-        ] as const);
-  return [
-    { kind: "heading", text: nameTarget(result, target) },
-    {
-      kind: "facts",
-      facts: [
-        ["Sensor", nameOfSensor(target.sensor, target.position)],
-        ...cite,
-        ["Placed", `from ${DATUMS[target.datum]} along ${REFERENCE_LINES[target.referenceLine]}`],
-        ...bars,
-      ],
-    },
-    tellPose(target, units),
-    ...tellTapes(target, units),
-    ...tellFit(target, units),
-    ...tellDecisions("Decided", target.decisions),
-    ...tellCorrections(target, units),
-  ];
-}
-
-function tellPose({ asked, measured, name }: TargetResult, units: LengthUnits): Block {
-  return {
-    kind: "table",
-    caption: "Asked and measured",
-    columns: [{ head: "Quantity" }, { head: "Asked" }, { head: "Measured" }],
-    rows: QUANTITY_NAMES.map((quantity) => {
-      const { label, unit } = QUANTITIES[quantity];
-      const found = measured?.[quantity] ?? null;
-      return [
-        label,
-        writeAsked(asked[quantity], unit, units),
-        found === null ? { field: `${label} of ${name}` } : writeMeasured(found, unit, units),
-      ];
-    }),
-  };
-}
-
-function tellTapes({ tapes, name }: TargetResult, units: LengthUnits): readonly Block[] {
-  const blocks = tapes.flatMap((set): readonly Block[] => {
-    const from = DATUMS[set.from];
-    const row = (label: string, value: number): readonly Cell[] => [
-      label,
-      writeTaped(value, units),
-      { field: `${label}, from ${from}, ${name}` },
-    ];
-    const write = (value: number): string => writeValue(value, "mm", units);
-    return [
-      {
-        kind: "table",
-        caption: `Tapes from the wheel centres of ${from} to the ends of the bar, plumbed to the floor`,
-        columns: [{ head: "Tape" }, { head: "Has to show" }, { head: "Reads" }],
-        rows: [
-          row("Left wheel to left end", set.left),
-          row("Right wheel to right end", set.right),
-          row("Left wheel to right end", set.diagonals.fromLeft),
-          row("Right wheel to left end", set.diagonals.fromRight),
-        ],
-      },
-      {
-        kind: "says",
-        text: `Straight tapes: left less right has to be ${write(set.left - set.right)}; 1° of yaw counter-clockwise changes it by ${write(set.straightsPerDegree)}. Diagonals: from the left wheel less from the right wheel has to be ${write(set.diagonals.fromLeft - set.diagonals.fromRight)}; ${tellOffset(set.diagonalsPerMillimetre, units)}`,
-      },
-    ];
-  });
-  return blocks.length === 0 ? [] : [...blocks, { kind: "says", text: BLIND, role: "faint" }];
-}
-
-/** What moving the bar a little to the left does to the diagonals; a tenth of an inch where inches are read. */
-function tellOffset(perMillimetre: number, units: LengthUnits): string {
-  const offset = units === "mm" ? 10 : 25.4;
-  return `${units === "mm" ? "10 mm" : "1 in"} to the left changes it by ${writeValue(offset * perMillimetre, "mm", units)}.`;
-}
-
-const BLIND =
-  "Read all four: equal diagonals alone prove nothing, since a yaw and an offset can cancel in them.";
-
-function tellFit({ measured }: TargetResult, units: LengthUnits): readonly Block[] {
-  const fit = measured?.fit ?? null;
-  if (fit === null) return [];
-  const agree =
-    fit.agree === null
-      ? "Whether they agree among themselves cannot be told."
-      : fit.agree
-        ? "They agree among themselves within their uncertainties."
-        : "They disagree among themselves: measure again before anything is moved.";
-  const chi =
-    fit.chiSquared === null || fit.limit === null
-      ? ""
-      : ` Sum of squared residuals over their uncertainties ${formatNumber(fit.chiSquared, 2)}, limit ${formatNumber(fit.limit, 2)} (95 of 100 cases).`;
-  const count = `The measured place comes from ${fit.readings} tape readings with ${fit.degreesOfFreedom} to spare.`;
-  return [
-    { kind: "says", text: `${count} ${agree}${chi}`, ...(fit.agree === false ? { role: "alert" } : {}) },
-    {
-      kind: "table",
-      caption: "What is left over of each reading",
-      columns: [{ head: "Reading" }, { head: "Left over", isNumber: true }],
-      rows: fit.residuals.map(({ reading, residual }) => [reading, writeValue(residual, "mm", units)]),
-    },
-  ];
-}
-
-function tellCorrections({ corrections }: TargetResult, units: LengthUnits): readonly Block[] {
-  if (corrections.length === 0) return [];
-  const tell = ({ quantity, amount, says }: (typeof corrections)[number]): string => {
-    const isInInches = units === "in" && QUANTITIES[quantity].unit === "mm";
-    const inches = isInInches ? ` That is ${writeTaped(Math.abs(amount), units)}.` : "";
-    return `${sentence(capital(says))}${inches}`;
-  };
-  return [
-    { kind: "says", text: "To correct, in this order, and to measure again afterwards:", role: "strong" },
-    { kind: "ticks", items: corrections.map(tell) },
-  ];
 }

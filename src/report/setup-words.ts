@@ -1,14 +1,16 @@
 import type { SetupResult } from "../setup/index.js";
 import {
+  MILLIMETRES_IN_AN_INCH,
   degrees,
   formatAngle,
   formatLength,
+  formatNumber,
   formatSlope,
   formatTrimmed,
   millimetresPerMetre,
   mm,
 } from "../measure/index.js";
-import type { TargetResult } from "./set-ups.js";
+import type { SetupDecision, TargetResult } from "./set-ups.js";
 import type { LengthUnits } from "./units.js";
 
 /** From where a distance counts, in words. */
@@ -51,15 +53,40 @@ export function writeStated(value: number, units: LengthUnits): string {
   return units === "mm" ? `${formatTrimmed(value, 2)} mm` : formatLength(mm(value), units, "computed");
 }
 
-/** "2650 ±5 mm", "0 ±0.3°". */
+/** Lengths as they are stated, in mm; where inches are read, the inches with the mm beside them. */
+export function writeBoth(
+  units: LengthUnits,
+  tell: (write: (value: number) => string, unit: string) => string,
+): string {
+  const stated = tell((value) => formatTrimmed(value, 2), "mm");
+  if (units === "mm") return stated;
+  return `${tell((value) => formatTrimmed(value / MILLIMETRES_IN_AN_INCH, 3), "in")} (${stated})`;
+}
+
+/** "2650 ±5 mm", "0 ±0.3°", "104.331 ±0.197 in (2650 ±5 mm)". */
 export function writeAsked(
-  asked: { readonly nominal: number; readonly tolerance: number },
+  { nominal, tolerance }: { readonly nominal: number; readonly tolerance: number },
   unit: "mm" | "deg",
   units: LengthUnits,
 ): string {
-  if (unit === "deg") return `${formatTrimmed(asked.nominal, 2)} ±${formatTrimmed(asked.tolerance, 2)}°`;
-  const nominal = writeStated(asked.nominal, units).replace(/ (mm|in)$/, "");
-  return `${nominal} ±${writeStated(asked.tolerance, units)}`;
+  if (unit === "deg") return `${formatTrimmed(nominal, 2)} ±${formatTrimmed(tolerance, 2)}°`;
+  return writeBoth(units, (write, name) => `${write(nominal)} ±${write(tolerance)} ${name}`);
+}
+
+type DecisionUnit = SetupDecision["unit"];
+
+const UNITS: Readonly<Record<DecisionUnit, string>> = { mm: " mm", deg: "°", "%": " %", "mm/m": " mm/m" };
+
+/** Limits in words: "within ±10 mm", "0.5 to 2.5 %", "at most 3 mm/m". */
+export function writeLimits({ low, high, unit }: SetupDecision, units: LengthUnits): string {
+  const tell = (write: (value: number) => string, name: string): string => {
+    if (low !== null && high !== null)
+      return low === -high ? `within ±${write(high)}${name}` : `${write(low)} to ${write(high)}${name}`;
+    if (high !== null) return `at most ${write(high)}${name}`;
+    return low === null ? "none" : `at least ${write(low)}${name}`;
+  };
+  if (unit === "mm") return writeBoth(units, (write, name) => tell(write, ` ${name}`));
+  return tell((value) => formatTrimmed(value, 2), UNITS[unit]);
 }
 
 type WriteLength = (value: number, units: LengthUnits) => string;
@@ -93,15 +120,20 @@ export function writeRoom(value: number, units: LengthUnits): string {
   return units === "mm" ? writeStated(Math.round(value * 10) / 10, units) : writeTaped(value, units);
 }
 
-/** A measured value with its expanded uncertainty, as far as it is known: "2652.1 ±1.2 mm (k = 2)". */
+/** A measured value with its expanded uncertainty (k = 2): "2652.1 ±1.2 mm"; of one that is not known it says so. */
 export function writeMeasured(
-  measured: { readonly value: number; readonly u: number | null },
-  unit: "mm" | "deg",
+  { value, u }: { readonly value: number; readonly u: number | null },
+  unit: DecisionUnit,
   units: LengthUnits,
 ): string {
-  const value = writeValue(measured.value, unit, units);
-  if (measured.u === null) return `${value}, uncertainty not known`;
-  return `${value} ±${writeValue(2 * measured.u, unit, units)} (k = 2)`;
+  const tell = (write: (value: number) => string, name: string): string =>
+    `${write(value)}${u === null ? "" : ` ±${write(2 * u)}`}${name}`;
+  const stated = tell((each) => formatNumber(each, unit === "mm" ? 1 : 2), UNITS[unit]);
+  const isInInches = unit === "mm" && units === "in";
+  const both = isInInches
+    ? `${tell((each) => formatNumber(each / MILLIMETRES_IN_AN_INCH, 3), " in")} (${stated})`
+    : stated;
+  return u === null ? `${both}, U not known` : both;
 }
 
 /** A slope along a direction: "rises 1.6 mm/m", "falls 1.6 mm/m", "is level". */

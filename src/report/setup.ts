@@ -1,7 +1,15 @@
 import type { SetupResult } from "../setup/index.js";
 import { EMPTY_LINE, joinLines, pageWidth, paragraph, type Line, type Styler } from "./layout.js";
 import { LABEL } from "./page.js";
-import { isField, joinWords, type Block, type Cell, type SetupSection } from "./setup-content.js";
+import {
+  isField,
+  isStrong,
+  isTick,
+  joinWords,
+  type Block,
+  type Cell,
+  type SetupSection,
+} from "./setup-content.js";
 import { tellSetup, tellSetupHead } from "./tell-setup.js";
 import type { LengthUnits } from "./units.js";
 
@@ -79,24 +87,45 @@ const INDENT = 4;
 /** Wider than this a column of words is set below its row's name instead. */
 const MOST_WIDTH = 34;
 
-/** A table in columns where they fit, and otherwise each row as labels with what they say. */
+/**
+ * A table in columns where they fit, if need be with its last column below the others; otherwise each row as labels
+ * with what they say.
+ */
 function writeTable(table: Table, width: number): readonly Line[] {
   const caption = paragraph(joinWords(table.caption), { width, indent: INDENT, role: "strong" });
-  const cells = table.rows.map((row) => row.map(textOf));
-  const widths = table.columns.map(({ head }, at) =>
+  return [
+    EMPTY_LINE,
+    ...caption,
+    ...writeBody(
+      table,
+      table.rows.map((row) => row.map(textOf)),
+      width,
+    ),
+  ];
+}
+
+function writeBody(
+  { columns }: Table,
+  cells: readonly (readonly string[])[],
+  width: number,
+): readonly Line[] {
+  const widths = columns.map(({ head }, at) =>
     Math.max(head.length, ...cells.map((row) => (row[at] ?? "").length)),
   );
-  const whole = widths.reduce((sum, each) => sum + each + GAP, INDENT - GAP);
-  const isNarrow = whole <= width && widths.every((each) => each <= MOST_WIDTH);
-  const body =
-    isNarrow && isPlain(cells)
-      ? writeColumns(table, cells, widths, width)
-      : cells.flatMap((row) => writeRow(table, row, width));
-  return [EMPTY_LINE, ...caption, ...body];
+  const fits = (count: number): boolean => {
+    const inRow = widths.slice(0, count);
+    const whole = inRow.reduce((sum, each) => sum + each + GAP, INDENT - GAP);
+    return whole <= width && inRow.every((each) => each <= MOST_WIDTH);
+  };
+  const most = columns.length;
+  if (!isPlain(cells) || !fits(most - 1)) return cells.flatMap((row) => writeRow(columns, row, width));
+  return writeColumns(columns, cells, fits(most) ? widths : widths.slice(0, -1), width);
 }
 
 function textOf(cell: Cell): string {
-  return isField(cell) ? FIELD : joinWords(cell);
+  if (isField(cell)) return FIELD;
+  if (isTick(cell)) return `[ ] ${joinWords(cell.tick)}`;
+  return joinWords(isStrong(cell) ? cell.strong : cell);
 }
 
 /** Whether every character takes one column, so that padding lines the columns up. */
@@ -105,28 +134,31 @@ function isPlain(cells: readonly (readonly string[])[]): boolean {
 }
 
 function writeColumns(
-  { columns }: Table,
+  columns: Table["columns"],
   cells: readonly (readonly string[])[],
   widths: readonly number[],
   width: number,
 ): readonly Line[] {
-  const setRow = (row: readonly string[], role: "plain" | "faint"): readonly Line[] => {
-    const set = row.map((cell, at) =>
-      columns[at]?.isNumber === true ? cell.padStart(widths[at] ?? 0) : cell.padEnd(widths[at] ?? 0),
+  const setRow = (row: readonly string[], role: "plain" | "faint"): Line => {
+    const set = widths.map((room, at) =>
+      columns[at]?.isNumber === true ? (row[at] ?? "").padStart(room) : (row[at] ?? "").padEnd(room),
     );
     const text = `${" ".repeat(INDENT)}${set.join(" ".repeat(GAP))}`.trimEnd();
-    return [{ text: text.slice(0, width), role }];
+    return { text: text.slice(0, width), role };
   };
+  const indent = INDENT + GAP + (widths[0] ?? 0);
+  const writeBelow = (text: string): readonly Line[] =>
+    text === "" ? [] : paragraph(text, { width, indent });
   return [
-    ...setRow(
+    setRow(
       columns.map(({ head }) => head),
       "faint",
     ),
-    ...cells.flatMap((row) => setRow(row, "plain")),
+    ...cells.flatMap((row) => [setRow(row, "plain"), ...row.slice(widths.length).flatMap(writeBelow)]),
   ];
 }
 
-function writeRow({ columns }: Table, row: readonly string[], width: number): readonly Line[] {
+function writeRow(columns: Table["columns"], row: readonly string[], width: number): readonly Line[] {
   const [name = "", ...rest] = row;
   return [
     ...paragraph(name, { width, indent: INDENT, lead: "- " }),

@@ -19,8 +19,8 @@ export function tellSetup(result: SetupResult, units: LengthUnits): readonly Set
     ...tellFloor(result, units),
     ...tellAttitude(result, units),
     ...tellBay(result, units),
-    ...tellHeadlamps(result),
-    ...tellConditions(result),
+    ...tellHeadlamps(result, units),
+    ...tellConditions(result, units),
     { id: "setup-decisions", title: "How it is decided", blocks: [says(result.decisionRule.says)] },
     ...list("setup-cautions", "Cautions for the set-up", result.cautions),
   ];
@@ -37,6 +37,7 @@ function list(id: string, title: string, items: readonly Words[], role?: "alert"
 
 /** What stands in the way of a result that could be worked by: it comes before everything else. */
 function tellOpen({ contradictions, missing, warnings }: SetupResult): readonly SetupSection[] {
+  const watched = tellWarnings(warnings);
   return [
     ...list(
       "setup-contradictions",
@@ -55,13 +56,15 @@ function tellOpen({ contradictions, missing, warnings }: SetupResult): readonly 
       ]),
       "alert",
     ),
-    ...list(
-      "setup-warnings",
-      `To watch (${warnings.length})`,
-      warnings.map(({ about, says: text }) => `${sentence(text)} (${about})`),
-      "alert",
-    ),
+    ...list("setup-warnings", `To watch (${watched.length})`, watched, "alert"),
   ];
+}
+
+/** Each warning once, with all that it is about. */
+function tellWarnings(warnings: SetupResult["warnings"]): readonly Words[] {
+  const abouts = new Map<string, string[]>();
+  for (const { about, says: text } of warnings) abouts.set(text, [...(abouts.get(text) ?? []), about]);
+  return [...abouts].map(([text, about]) => `${sentence(text)} (${about.join("; ")})`);
 }
 
 /** The head of a report: whose set-up it is and how it came out, in few words. */

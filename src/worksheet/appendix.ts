@@ -11,7 +11,6 @@ import {
 } from "../report/index.js";
 import { DISTURBANCES, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
 import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
-import { groupedTable } from "./form.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
 /** The chains that the card does not show with their requirement, and those behind what was waived. */
@@ -34,15 +33,14 @@ export function writeReasons(card: Card): CardSection {
         "From the line or finding, by work that it implies, to what was done to the sensor and the rule that asks.",
         "soft",
       ),
-      further,
-      taken,
+      markup`<div class="fine">${further}${taken}</div>`,
     ],
   };
 }
 
 function writeChains(card: Card, title: string, reasons: readonly PlanReason[]): Markup {
   return markup`<section><h3>${title}</h3>
-<ul class="list small">${reasons.map((reason) => writeChain(card, reason))}</ul></section>`;
+<ul class="uses">${reasons.map((reason) => writeChain(card, reason))}</ul></section>`;
 }
 
 function writeChain(card: Card, reason: PlanReason): Markup {
@@ -72,7 +70,7 @@ export function writeRules({ plan }: Card): CardSection {
   return {
     id: "rules",
     title: `Appendix: what the rules say (${rules.length})`,
-    content: markup`<dl class="rules small">${rules.map(([rule, says]) => {
+    content: markup`<dl class="rules fine">${rules.map(([rule, says]) => {
       const source = sources.get(rule);
       return markup`<dt class="code">${rule}</dt><dd>${quoted(sentence(says))}${source === undefined ? null : markup` <span class="soft">${quoted(capital(source))}.</span>`}</dd>\n`;
     })}</dl>`,
@@ -87,18 +85,20 @@ function reasonsOf({ requirements, waived }: Plan): readonly PlanReason[] {
 export function writeChanges({ plan }: Card): CardSection {
   const { notIndicated } = plan;
   if (notIndicated.length === 0) return null;
-  const groups = NOT_INDICATED.map(([reason, says]) => {
+  const groups = NOT_INDICATED.flatMap(([reason, head]) => {
     const alike = groupAlike(notIndicated.filter((each) => each.reason === reason));
-    return { head: says, rows: alike.map(({ places, says }) => [capital(namePlaces(places)), says]) };
-  }).filter(({ rows }) => rows.length > 0);
+    const items = alike.map(
+      ({ places, says }) =>
+        markup`<li><strong>${capital(namePlaces(places))}:</strong> ${quoted(says)}</li>\n`,
+    );
+    return items.length === 0
+      ? []
+      : [markup`<section><h3>${head}</h3><ul class="uses">${items}</ul></section>`];
+  });
   return {
     id: "changes",
     title: "Appendix: what would change what is not indicated",
-    content: groupedTable(
-      markup`<span class="hidden">Sensors for which no rule asks</span>`,
-      [{ head: "Sensor" }, { head: "What would change it", width: "wide" }],
-      groups,
-    ),
+    content: markup`<div class="fine">${groups}</div>`,
   };
 }
 

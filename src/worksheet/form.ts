@@ -54,8 +54,8 @@ export interface Column {
   readonly head: string;
   /** Numbers stand at the right of their column. */
   readonly isNumber?: boolean;
-  /** Of the room that the columns share; a narrow one holds a box to tick. */
-  readonly width?: "wide" | "half" | "narrow";
+  /** Of the room that the columns share; a narrow one holds a box to tick, a slim one a short word. */
+  readonly width?: "wide" | "half" | "third" | "quarter" | "slim" | "narrow";
 }
 
 type Row = readonly Piece[];

@@ -22,7 +22,7 @@ export function writePreconditions(card: Card): CardSection {
   const sections = tellSections(card);
   const columns = [
     { head: "Condition", width: "half" as const },
-    { head: "Limit" },
+    { head: "Limit", width: "third" as const },
     { head: "Measured or found" },
     { head: "Met", width: "narrow" as const },
   ];

@@ -73,7 +73,7 @@ function writeGroup(card: Card, group: Group): Markup {
   const marks = group.map(({ requirement }) => card.marks.get(requirement.id) ?? "");
   const isAlone = group.length === 1;
   const id = isAlone ? markup` id="${marks.join()}"` : null;
-  return markup`<article${isAlone ? markup` class="keep"` : null}>
+  return markup`<article>
 <h3${id}><span class="mark">${marks.join(", ")}</span> ${capital(namePlaces(keys))}: ${TASKS[first.task].label}${also}</h3>
 ${shared}
 ${group.map(({ requirement }) => writeRecord(card, requirement, isAlone))}

@@ -1,5 +1,7 @@
 import {
   isField,
+  isStrong,
+  isTick,
   tellSetup,
   type Block,
   type Cell,
@@ -9,7 +11,7 @@ import {
 } from "../report/index.js";
 import type { SetupResult } from "../setup/index.js";
 import { drawFloorPlan } from "./floor-plan.js";
-import { facts, namedField, pageSection, section, table, tickList } from "./form.js";
+import { facts, namedField, pageSection, section, table, tickBox, tickList } from "./form.js";
 import { markup, type Markup } from "./markup.js";
 import { drawSideView } from "./side-view.js";
 
@@ -61,7 +63,8 @@ function writeBlock(result: SetupResult, block: Block, units: LengthUnits): Mark
       return tickList(block.items.map(writeWords), true);
     case "table": {
       const rows = block.rows.map((row) => row.map(writeCell));
-      return markup`<div class="keep">${table(writeWords(block.caption), block.columns, rows)}</div>`;
+      const look = block.isFine === true ? "fine" : "keep";
+      return markup`<div class="${look}">${table(writeWords(block.caption), block.columns, rows)}</div>`;
     }
     case "drawings": {
       const options = { units };
@@ -88,7 +91,9 @@ function writeFigure(drawing: Markup): Markup {
 }
 
 function writeCell(cell: Cell): Markup {
-  return isField(cell) ? namedField(cell.field) : writeWords(cell);
+  if (isField(cell)) return namedField(cell.field);
+  if (isTick(cell)) return tickBox(writeWords(cell.tick));
+  return isStrong(cell) ? markup`<strong>${writeWords(cell.strong)}</strong>` : writeWords(cell);
 }
 
 /** Names from outside keep their direction of writing to themselves. */

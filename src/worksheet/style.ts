@@ -57,10 +57,26 @@ thead th { border-bottom: 1px solid var(--ink); font-weight: 600; font-size: 0.8
 tbody tr + tr > * { border-top: 1px solid #bbb; }
 th.wide { width: 60%; }
 .group > th { font-weight: 600; padding-top: 1rem; }
-th.half { width: 44%; }
+th.half { width: 40%; }
 th.narrow { width: 4.75rem; }
 .number { text-align: right; white-space: nowrap; }
+th.third { width: 32%; }
+th.quarter { width: 24%; }
+th.slim { width: 11%; }
+thead .number { white-space: normal; }
 .scroll { overflow-x: auto; }
+
+.fine { font-size: 0.8125rem; line-height: 1.35; }
+.fine .code { font-size: 0.75rem; }
+.fine h3 { font-size: 0.875rem; break-after: avoid; }
+.fine section + section { margin-top: 0.75rem; }
+.fine section > * + * { margin-top: 0.25rem; }
+.fine .formula { break-after: avoid; color: var(--ink); font-weight: 600; }
+.fine table { font-size: inherit; }
+.fine th, .fine td { padding-top: 0.125rem; padding-bottom: 0.125rem; }
+.uses { list-style: none; padding-left: 0.75rem; text-indent: -0.75rem; }
+.uses > li { padding-left: 0.75rem; break-inside: avoid; }
+.uses > li > * { text-indent: 0; }
 
 label { display: inline-flex; gap: 0.5rem; align-items: baseline; min-height: 1.5rem; }
 label > span { min-width: 0; }
@@ -121,7 +137,11 @@ svg { display: block; width: 100%; height: auto; }
   html { font-size: 9pt; }
   body { max-width: none; padding: 0; line-height: 1.35; }
   main > section { margin-top: 1.75rem; }
+  main > section.new-page:first-child { break-before: auto; }
   .group { break-after: avoid; }
+  th, td { padding-top: 0.25rem; padding-bottom: 0.25rem; }
+  .fine { font-size: 7pt; columns: 2; column-gap: 6mm; }
+  .fine .code { font-size: 6.5pt; }
   nav, .skip { display: none; }
   a { text-decoration: none; }
   h1, h2, h3, h4, caption, thead, article > .double { break-after: avoid; }
@@ -132,6 +152,6 @@ svg { display: block; width: 100%; height: auto; }
   .field input { min-height: 7mm; }
   label { min-height: 1.25rem; }
   .scroll { overflow: visible; }
-  .new-page { break-before: page; }
+  .new-page { break-before: page; margin-top: 0; }
 }
 `.trim();

@@ -63,25 +63,88 @@ describe("the report of a set-up", () => {
     expect(TEXT).toContain("4.2 mm, 0.15° at the front axle, right wheel rearward");
   });
 
-  it("sets what is asked and what was measured beside each other, with a place to write where nothing was", () => {
+  it("sets what is asked, measured, decided and to be done in one row, with a place to write where nothing is", () => {
+    // The height is held against what a tape shows from the floor there: 1464.2 mm, as the marks have it.
     expect(TEXT).toContain(
       [
-        "    Quantity  Asked       Measured",
-        "    Lateral   0 ±3 mm     -2.7 mm ±1.0 mm (k = 2)",
-        "    Distance  2650 ±5 mm  2652.1 mm ±1.2 mm (k = 2)",
-        "    Yaw       0 ±0.3°     -0.21° ±0.04° (k = 2)",
-        "    Pitch     0 ±0.5°     ________",
-        "    Roll      0 ±0.3°     ________",
-        "    Height    1460 ±5 mm  1285.0 mm, uncertainty not known",
+        "    Quantity  Asked         Measured ±U (k = 2)     Verdict",
+        "    Lateral   0 ±3 mm       -2.7 ±1.0 mm            Cannot be decided, 73.0 %",
+        "              [ ] Move it 2.7 mm to the vehicle's left.",
+        "    Distance  2650 ±5 mm    2652.1 ±1.2 mm          Conforms, 99.9 %",
+        "              May stay.",
+        "    Yaw       0 ±0.3°       -0.21 ±0.04°            Not decided",
+        "              [ ] Turn it 0.21° counter-clockwise seen from above.",
+        "    Pitch     0 ±0.5°       ________",
+        "    Roll      0 ±0.3°       ________",
+        "    Height    1464.2 ±5 mm  1285.0 mm, U not known  Not decided",
+        "              [ ] Raise it by 179.2 mm.",
       ].join("\n"),
+    );
+    expect(flat(TEXT)).toContain(
+      "Height: the procedure states 1460 ±5 mm against the plane of the wheels; a tape from the floor at the target has to show 1464.2 mm.",
     );
   });
 
-  it("says what the tapes have to show and what a difference means", () => {
-    expect(TEXT).toContain("    Left wheel to left end    2680.1 mm    ________\n");
-    // 2680.1 - 2683.4; 3330.2 - 3316.4; ten times -1.2.
+  it("gives the reason of what does not conform or cannot be decided, and no more than the numbers of what does", () => {
+    expect(flat(TEXT)).toContain("- Lateral: -2.7 mm lies within ±3 mm, but too close to a limit");
+    expect(flat(TEXT)).not.toContain("2652.1 mm lies within");
+  });
+
+  it("says what a verdict presumes, once for all of which it is true", () => {
+    const [board] = FULL.targets;
+    const words = "It presumes a floor in one plane with the wheels.";
+    const decisions = board!.decisions.map((each) => ({
+      ...each,
+      verdict: "conforms" as const,
+      says: `${each.quantity} lies within its limits: conforms. ${words}`,
+    }));
+    const text = flat(renderSetup({ ...FULL, targets: [{ ...board!, decisions }] }));
+    expect(text).toContain(`- Lateral, Distance: ${words}`);
+    expect(text).not.toContain("lies within its limits");
+  });
+
+  it("has nothing corrected that may stay, nor what its readings leave in doubt", () => {
+    const [board] = FULL.targets;
+    const decide = (verdict: "conforms" | "cannot-be-decided", corrections = board!.corrections): string =>
+      renderSetup({
+        ...FULL,
+        targets: [
+          {
+            ...board!,
+            corrections,
+            decisions: board!.decisions.slice(0, 1).map((each) => ({ ...each, verdict })),
+          },
+        ],
+      });
+    expect(decide("cannot-be-decided")).toContain("[ ] Move it 2.7 mm to the vehicle's left.");
+    expect(decide("conforms")).not.toContain("to the vehicle's left.");
+    expect(decide("cannot-be-decided", [])).toContain("[ ] Measure again.");
+  });
+
+  it("names a warning once, with all that it is about", () => {
+    const says = "The wheels do not stand level.";
+    const warnings = [
+      { about: "Board N1", says },
+      { about: "/floor", says: "The floor was surveyed with nine spots only." },
+      { about: "Corner reflector N4", says },
+    ];
+    const text = flat(renderSetup({ ...FULL, warnings }));
+    expect(text).toContain("TO WATCH (2) - The wheels do not stand level. (Board N1; Corner reflector N4) -");
+  });
+
+  it("says what the tapes have to show from both axles in one table, and what a difference means", () => {
+    expect(TEXT).toContain(
+      [
+        "    Tape                      Front axle  Reads     Rear axle  Reads",
+        "    Left wheel to left end    2680.1 mm   ________  5514.3 mm  ________",
+        "    Right wheel to right end  2683.4 mm   ________  5517.6 mm  ________",
+        "    Left wheel to right end   3330.2 mm   ________  5854.1 mm  ________",
+        "    Right wheel to left end   3316.4 mm   ________  5846.2 mm  ________",
+      ].join("\n"),
+    );
+    // 2680.1 - 2683.4 and 5514.3 - 5517.6; 3330.2 - 3316.4 and 5854.1 - 5846.2; ten times -1.2 and -0.7.
     expect(flat(TEXT)).toContain(
-      "left less right has to be -3.3 mm; 1° of yaw counter-clockwise changes it by -41.9 mm. Diagonals: from the left wheel less from the right wheel has to be 13.8 mm; 10 mm to the left changes it by -12.0 mm.",
+      "left less right has to be -3.3 mm (front axle) and -3.3 mm (rear axle); 1° of yaw counter-clockwise changes it by -41.9 mm (front axle) and -41.9 mm (rear axle). Diagonals: from the left wheel less from the right wheel has to be 13.8 mm (front axle) and 7.9 mm (rear axle); 10 mm to the left changes it by -12.0 mm (front axle) and -7.0 mm (rear axle).",
     );
     expect(flat(TEXT)).toContain("equal diagonals alone prove nothing");
   });
@@ -93,6 +156,15 @@ describe("the report of a set-up", () => {
     expect(flat(inches)).toContain("58 7/16 in (58.46 in) left of the centre line");
     // 2.7 / 25.4 = 0.106: 2/16.
     expect(flat(inches)).toContain("Move it 2.7 mm to the vehicle's left. That is 1/8 in (0.11 in).");
+    // 5 / 25.4 = 0.197; 2652.1 / 25.4 = 104.413; 1.2 / 25.4 = 0.047.
+    expect(flat(inches)).toContain("104.331 ±0.197 in (2650 ±5 mm)");
+    expect(flat(inches)).toContain("104.413 ±0.047 in (2652.1 ±1.2 mm)");
+    // 10775 / 25.4 = 424.21; 3600 / 25.4 = 141.73; 725 / 25.4 = 28.54; 1900 / 25.4 = 74.80.
+    expect(flat(inches)).toContain(
+      "That is 424.21 in by 141.73 in; 28.54 in to spare along, 74.80 in to spare across.",
+    );
+    // 500 / 25.4 = 19.69, of the second set-up.
+    expect(flat(inches)).toContain("19.69 in missing across.");
   });
 
   it("orders the work: centre, distance, square, level, height last, and says that no document does", () => {
@@ -156,14 +228,18 @@ describe("the report of a set-up", () => {
 describe("every report of a set-up", () => {
   it.each(FIXTURES)("holds all that the result says: %s", (_, result) => {
     const text = flat(renderSetup(result, { width: 100_000 }));
+    // Of what conforms the table has the numbers, and a target of which something conforms is not moved in it.
     const said = [
-      ...result.targets.flatMap(({ decisions, corrections }) =>
-        [...decisions, ...corrections].map(({ says }) => says),
-      ),
+      ...result.targets.flatMap(({ decisions, corrections }) => {
+        const open = decisions.filter(({ verdict }) => verdict !== "conforms");
+        const stays = (quantity: string): boolean =>
+          decisions.some((each) => each.quantity === quantity && each.verdict === "conforms");
+        return [...open, ...corrections.filter(({ quantity }) => !stays(quantity))].map(({ says }) => says);
+      }),
       ...result.contradictions.map(({ says }) => says),
       ...result.warnings.map(({ says }) => says),
       ...result.headlamps.map(({ says }) => says),
-      ...result.conditions.map(({ decision }) => decision.says),
+      ...result.conditions.flatMap(({ decision }) => (decision.verdict === "conforms" ? [] : decision.says)),
       ...(result.bay?.setUps ?? []).flatMap(({ says, inTheWay }) => [
         says,
         ...inTheWay.map((each) => each.says),

@@ -23,18 +23,29 @@ interface Sheet {
   readonly mostPages: number;
 }
 
+/** Pages of A4 or Letter on which a card, and the sheet of its set-up alone, have to fit; with little to spare. */
+const MOST_PAGES: Readonly<Record<string, readonly [card: number, setup: number]>> = {
+  "front-collision": [22, 12],
+  glass: [22, 12],
+  "lift-kit": [22, 12],
+  "rear-quarter": [22, 12],
+};
+
 const demos: readonly Sheet[] = readDemoCards().flatMap(({ name, job, plan, setup }) => {
   const { operations, findings } = job;
-  const mostPages = 12 + 2 * plan.requirements.length;
-  const pagesOfSetup = 12 + 6 * setup.targets.length;
-  return [
+  const [card = 0, alone = 0] = MOST_PAGES[name] ?? [];
+  return (["mm", "in"] as const).flatMap((units) => [
     {
-      name: `${name}, set up, in inches`,
-      html: renderHtml(plan, { operations, findings, setup, units: "in" }),
-      mostPages: mostPages + pagesOfSetup,
+      name: `${name}, set up, in ${units}`,
+      html: renderHtml(plan, { operations, findings, setup, units }),
+      mostPages: card,
     },
-    { name: `${name}, the set-up alone`, html: renderSetupHtml(setup), mostPages: pagesOfSetup },
-  ];
+    {
+      name: `${name}, the set-up alone, in ${units}`,
+      html: renderSetupHtml(setup, { units }),
+      mostPages: alone,
+    },
+  ]);
 });
 
 const hostile: readonly Sheet[] = [

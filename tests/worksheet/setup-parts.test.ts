@@ -56,7 +56,8 @@ describe("the sections of a set-up", () => {
   });
 
   it("give every target its mark, its height and its yaw", () => {
-    expect(rowsOf(sectionOf("Set-up S1"), "Marks on the floor")).toEqual([
+    // The ends of the board lie 1200 mm from its middle, turned by 0.12°: 2.5 mm ahead or back.
+    expect(rowsOf(sectionOf("Set-up S1"), "Marks on the floor").slice(0, 4)).toEqual([
       [
         "1  Board N1, chequered field 1200 by 800 mm",
         "2650.0 mm ahead of the front axle",
@@ -64,6 +65,8 @@ describe("the sections of a set-up", () => {
         "1464.2 mm above the floor there",
         "-0.12°",
       ],
+      ["its left end", "2652.5 mm ahead of the front axle", "1188.5 mm left of the centre line", "", ""],
+      ["its right end", "2647.5 mm ahead of the front axle", "1211.5 mm right of the centre line", "", ""],
       [
         "2  Corner reflector N4, edge 150 mm",
         "2905.0 mm ahead of the front axle",
@@ -75,43 +78,54 @@ describe("the sections of a set-up", () => {
   });
 
   it("leave a named field for every reading that is still to be taken", () => {
-    const tapes = rowsOf(sectionOf("Set-up S1"), "Tapes from the wheel centres of the rear axle");
-    expect(tapes.map(([tape, show]) => [tape, show])).toEqual([
-      ["Left wheel to left end", "5514.3 mm"],
-      ["Right wheel to right end", "5517.6 mm"],
-      ["Left wheel to right end", "5854.1 mm"],
-      ["Right wheel to left end", "5846.2 mm"],
+    const tapes = rowsOf(sectionOf("Set-up S1"), "What the tapes have to show");
+    expect(tapes.map(([tape, front, , rear]) => [tape, front, rear])).toEqual([
+      ["Left wheel to left end", "2680.1 mm", "5514.3 mm"],
+      ["Right wheel to right end", "2683.4 mm", "5517.6 mm"],
+      ["Left wheel to right end", "3330.2 mm", "5854.1 mm"],
+      ["Right wheel to left end", "3316.4 mm", "5846.2 mm"],
     ]);
-    for (const [tape = "", , field = ""] of tapes) {
-      expect(field).toContain('<input type="text"');
-      expect(field).toContain(`aria-label="${tape}, from the rear axle, Board N1`);
+    for (const [tape = "", , front = "", , rear = ""] of tapes) {
+      expect(front).toContain(`aria-label="${tape}, from the front axle, Board N1`);
+      expect(rear).toContain(`aria-label="${tape}, from the rear axle, Board N1`);
     }
   });
 
-  it("tick off the corrections in the order in which they are made", () => {
-    const section = sectionOf("Set-up S1");
-    const ticks = [
-      ...section
-        .slice(section.indexOf("To correct"))
-        .matchAll(/<label><input type="checkbox"><span>(.*?)<\/span>/g),
-    ];
-    expect(ticks.map(([, text]) => text?.split(" ")[0])).toEqual(["Move", "Move", "Turn", "Raise"]);
+  it("set asked, measured, verdict and what to do side by side, in the order in which it is done", () => {
+    const rows = rowsOf(sectionOf("Set-up S1"), "Asked, measured, and what to do");
+    const words = rows.map((row) => row.map((cell) => cell.replace(/<[^>]*>/g, "")));
+    expect(words).toEqual([
+      [
+        "Lateral",
+        "0 ±3 mm",
+        "-2.7 ±1.0 mm",
+        "Cannot be decided, 73.0 %",
+        "Move it 2.7 mm to the vehicle&#39;s left.",
+      ],
+      ["Distance", "2650 ±5 mm", "2652.1 ±1.2 mm", "Conforms, 99.9 %", "May stay."],
+      ["Yaw", "0 ±0.3°", "-0.21 ±0.04°", "Not decided", "Turn it 0.21° counter-clockwise seen from above."],
+      ["Pitch", "0 ±0.5°", "", "", ""],
+      ["Roll", "0 ±0.3°", "", "", ""],
+      ["Height", "1464.2 ±5 mm", "1285.0 mm, U not known", "Not decided", "Raise it by 179.2 mm."],
+    ]);
+    const boxes = rows.map((row) => row.at(-1)?.includes('type="checkbox"'));
+    expect(boxes).toEqual([true, false, true, false, false, true]);
+    expect(rows[3]![2]).toContain('aria-label="Pitch of Board N1');
   });
 
-  it("say the verdicts in words with their probability", () => {
-    const rows = rowsOf(sectionOf("Set-up S1"), "Decided");
-    expect(rows.map(([what, verdict]) => [what, verdict])).toEqual([
-      ["Lateral place of Board N1", "Cannot be decided, 73.0 %"],
-      ["Distance of Board N1", "Conforms, 99.9 %"],
-    ]);
+  it("let a verdict stand out that does not conform", () => {
+    const [board] = FULL.targets;
+    const decisions = board!.decisions.map((each) => ({ ...each, verdict: "does-not-conform" as const }));
+    const sections = setupSections({ ...FULL, targets: [{ ...board!, decisions }] });
+    expect(sections.map(({ markup }) => markup).join("")).toContain(
+      "<strong>Does not conform, 73.0 %</strong>",
+    );
   });
 
   it("read tapes in sixteenths of an inch where inches are asked for", () => {
     const [, , , setUp] = setupSections(FULL, { units: "in" }).map(({ markup }) => markup);
     // 5514.3 / 25.4 = 217.098: 217 and 1.57 sixteenths.
-    expect(rowsOf(setUp!, "Tapes from the wheel centres of the rear axle")[0]![1]).toBe(
-      "217 1/8 in (217.10 in)",
-    );
+    expect(rowsOf(setUp!, "What the tapes have to show")[0]![3]).toBe("217 1/8 in (217.10 in)");
     expect(setUp).toContain("Dimensions in inches.");
   });
 });
@@ -119,19 +133,44 @@ describe("the sections of a set-up", () => {
 describe("the arithmetic", () => {
   const appendix = arithmeticAppendix(FULL).markup;
 
-  it("gathers every working by what it is about, with formula, inputs with units, and value", () => {
-    expect(rowsOf(appendix, "<bdi>Thrust line</bdi>")).toEqual([
-      [
-        "heading of the thrust line, left positive",
-        '<span class="code">(right - left) / 2</span><br>left = 0.24°; right = 0°',
-        "-0.12°",
-      ],
-      ["total rear toe", '<span class="code">left + right</span><br>left = 0.24°; right = 0°', "0.24°"],
+  it("tells each formula once, with its uses below: inputs with units, and value", () => {
+    const uses = (formula: string): string[] => {
+      const start = appendix.indexOf(`<p class="formula code">${formula}</p>`);
+      expect(start, formula).toBeGreaterThan(0);
+      expect(appendix.indexOf(`>${formula}<`, start + 30), formula).toBe(-1);
+      const list = appendix.slice(start, appendix.indexOf("</ul>", start));
+      return [...list.matchAll(/<li>(.*?)<\/li>/g)].map(([, use = ""]) => use.replace(/<[^>]*>/g, ""));
+    };
+    expect(uses("(right - left) / 2")).toEqual([
+      "heading of the thrust line, left positive: left = 0.24°, right = 0° → -0.12°",
     ]);
-    expect(rowsOf(appendix, "<bdi>Board N1")[0]!.slice(1)).toEqual([
-      '<span class="code">datum + distance * cos(heading) - lateral * sin(heading)</span><br>datum = 0 mm; distance = 2650 mm; heading = -0.12°; lateral = 0 mm',
-      "2649.9942 mm",
+    expect(uses("left + right")).toEqual(["total rear toe: left = 0.24°, right = 0° → 0.24°"]);
+    expect(uses("datum + distance * cos(heading) - lateral * sin(heading)")).toEqual([
+      "its middle along the vehicle: datum = 0 mm, distance = 2650 mm, heading = -0.12°, lateral = 0 mm → 2649.9942 mm",
     ]);
+  });
+
+  it("repeats no formula that is used again for the same", () => {
+    const [working] = FULL.workings;
+    const { markup } = arithmeticAppendix({
+      ...FULL,
+      workings: [working!, { ...working!, gives: "the other way" }],
+    });
+    expect(markup.split(working!.formula)).toHaveLength(2);
+    expect(markup).toContain("<bdi>the other way</bdi>: ");
+  });
+
+  it("calls a target by its number, and says which it is", () => {
+    const [working] = FULL.workings;
+    const gives = `${FULL.targets[1]!.name}: correction, lateral`;
+    const { markup } = arithmeticAppendix({ ...FULL, workings: [{ ...working!, gives }] });
+    expect(markup).toContain("<bdi>2 correction, lateral</bdi>: ");
+    expect(markup).toContain("2 <bdi>Corner reflector N4, edge 150 mm</bdi>");
+  });
+
+  it("has the reasons of what conforms, which the tables leave to their numbers", () => {
+    expect(appendix).toContain("Distance of Board N1: 2652.1 mm lies within 2645 to 2655 mm");
+    expect(appendix).not.toContain("-2.7 mm lies within");
   });
 
   it("says so where nothing was computed", () => {

@@ -102,7 +102,7 @@ const board: Target = {
       probability: 0.73,
       guardBand: 0.83,
       largestU: 0.36,
-      says: "Lateral place of Board N1: -2.7 mm lies within ±3 mm, but too close to a limit for its uncertainty of 1 mm (k = 2): cannot be decided with this instrument; an uncertainty of at most 0.36 mm (k = 2) would decide it.",
+      says: "-2.7 mm lies within ±3 mm, but too close to a limit for its uncertainty of 1 mm (k = 2): cannot be decided with this instrument; an uncertainty of at most 0.36 mm (k = 2) would decide it.",
     },
     {
       quantity: "distance",
@@ -116,7 +116,7 @@ const board: Target = {
       probability: 0.999,
       guardBand: 1,
       largestU: 3.5,
-      says: "Distance of Board N1: 2652.1 mm lies within 2645 to 2655 mm with room for its uncertainty of 1.2 mm (k = 2): conforms.",
+      says: "2652.1 mm lies within 2645 to 2655 mm with room for its uncertainty of 1.2 mm (k = 2): conforms.",
     },
   ],
 };
