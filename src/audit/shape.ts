@@ -7,7 +7,8 @@ const id = z
   .min(1)
   .max(120)
   .regex(/^[^\u0000-\u001f\u007f]*$/);
-const time = z.iso.datetime({ offset: true });
+/** A time with its offset from UTC. */
+export const timeShape = z.iso.datetime({ offset: true });
 const sensor = z.enum(SENSOR_IDS);
 const position = z.enum(POSITION_IDS).nullable();
 
@@ -19,7 +20,7 @@ const evidenceShape = z.strictObject({
   /** Of the vehicle that the evidence names. */
   vin: z.string().max(40).optional(),
   reference: text.optional(),
-  at: time.optional(),
+  at: timeShape.optional(),
   result: z.enum(RESULTS).optional(),
 });
 
@@ -30,8 +31,8 @@ const lineShape = z.strictObject({
   task: z.enum(TASK_IDS),
   method: z.enum(METHOD_IDS).optional(),
   text: text.optional(),
-  started: time.optional(),
-  finished: time.optional(),
+  started: timeShape.optional(),
+  finished: timeShape.optional(),
   result: z.enum(RESULTS).optional(),
   /** What was followed, and the date of that document. */
   procedure: z.strictObject({ cite: text, issued: z.iso.date().optional() }).optional(),
@@ -47,7 +48,7 @@ const lineShape = z.strictObject({
 
 const recordShape = z.strictObject({
   kind: z.enum(EVIDENCE_IDS),
-  at: time.optional(),
+  at: timeShape.optional(),
   sensor: sensor.nullable().optional(),
   position: position.optional(),
   vin: z.string().max(40).optional(),
@@ -66,12 +67,18 @@ export const submittedShape = z.strictObject({
   reference: text.optional(),
   vin: z.string().max(40).optional(),
   /** When the vehicle went back to its owner; left out: not known, or not yet. */
-  released: time.optional(),
+  released: timeShape.optional(),
   lines: z.array(lineShape).max(2000),
   records: z.array(recordShape).max(2000).optional(),
   extensions: z.record(z.string(), z.unknown()).optional(),
 });
 export type Submitted = z.infer<typeof submittedShape>;
+/** One calibration, reset, aim or check as a document lists or bills it. */
+export type SubmittedLine = z.infer<typeof lineShape>;
+/** A record that came with a document. */
+export type SubmittedRecord = z.infer<typeof recordShape>;
+/** What became of a task, as a document or a record says it. */
+export type Result = (typeof RESULTS)[number];
 
 /** Every kind of finding, with its severity. */
 export const FINDING_KINDS = {
@@ -154,3 +161,5 @@ export const auditShape = z.strictObject({
   cautions: z.array(text),
 });
 export type Audit = z.infer<typeof auditShape>;
+/** One thing that a document leaves open or says otherwise. */
+export type Finding = Audit["findings"][number];
