@@ -8,7 +8,10 @@ import {
   type Job,
   type Plan,
 } from "../../src/index.js";
+import { KEY_OF_FEATURE, VALUE_OF_FEATURE, VPIC_KEYS } from "../../src/intake/vpic-words.js";
+import { vehicleFromVpic } from "../../src/intake/vpic.js";
 import { FEATURE_VALUES, type FeatureValue } from "../../src/vocabulary/index.js";
+import { DECODER_KEYS, NEWER_KEYS } from "./decoder-keys.js";
 import { NOTHING_FOUND, jobOf, rulebook } from "./plans.js";
 
 // The decoder of vehicle identification numbers that the US government runs (NHTSA vPIC, DecodeVinValues) answers with
@@ -119,6 +122,127 @@ describe("features of the vocabulary beside the decoder's keys", () => {
       const { servedBy, proves }: FeatureTerm = FEATURES[feature];
       expect(proves).toBe(servedBy.length > 0);
     }
+  });
+});
+
+describe("the keys that the reader of answers looks for", () => {
+  it("are, for the features, those of the crosswalk, and null where there is none", () => {
+    const expected = Object.fromEntries(FEATURE_IDS.map((feature) => [feature, KEY_OF[feature] ?? null]));
+    expect(KEY_OF_FEATURE).toEqual(expected);
+  });
+
+  it("are all among the keys of an open client, spelt alike, each once", () => {
+    expect(DECODER_KEYS).toHaveLength(150);
+    expect(VPIC_KEYS.filter((key) => !DECODER_KEYS.includes(key))).toEqual([]);
+    expect(new Set(VPIC_KEYS).size).toBe(VPIC_KEYS.length);
+  });
+
+  it("stand for what the crosswalk says of their values", () => {
+    expect(Object.fromEntries(VALUE_OF_FEATURE)).toEqual(MEANING_OF);
+  });
+});
+
+describe("the printed answer of 2026, with every key that it has", () => {
+  // Identity and VIN are invented: nobody's vehicle.
+  const feature = (id: FeatureId, value: string) => [KEY_OF[id] ?? "", value] as const;
+  const answer = {
+    Count: 1,
+    Message: "Results returned successfully.",
+    SearchCriteria: "VIN(s): 1ZZSK2AF3NA000007",
+    Results: [
+      {
+        ...Object.fromEntries([...DECODER_KEYS, ...NEWER_KEYS].map((key) => [key, ""])),
+        ...Object.fromEntries(
+          ["BusType", "BusFloorConfigType", "CustomMotorcycleType", "TrailerType", "TrailerBodyType"].map(
+            (key) => [key, "Not Applicable"],
+          ),
+        ),
+        ...Object.fromEntries(PRINTED_STANDARD.map((id) => feature(id, "Standard"))),
+        ...Object.fromEntries([feature("semiautomatic-beam-switching", "Standard")]),
+        TPMS: "Indirect",
+        ErrorCode: "0",
+        ErrorText: "0 - VIN decoded clean. Check Digit (9th position) is correct",
+        GVWR: "Class 1D: 5,001 - 6,000 lb (2,268 - 2,722 kg)",
+        VehicleType: "MULTIPURPOSE PASSENGER VEHICLE (MPV)",
+        BodyClass: "Sport Utility Vehicle [SUV]/Multipurpose Vehicle [MPV]",
+        Make: "NORRVIK",
+        Model: "Skare",
+        ModelYear: "2022",
+        VIN: "1ZZSK2AF3NA000007",
+        VehicleDescriptor: "1ZZSK2AF*NA",
+      },
+    ],
+  };
+  const { vehicle, clean, warnings } = vehicleFromVpic(answer);
+
+  it("is clean, and leaves nothing to mind", () => {
+    expect(clean).toBe(true);
+    expect(warnings).toEqual([]);
+  });
+
+  it("has braking by itself as standard, and leaves braking for pedestrians unknown", () => {
+    expect(vehicle.features?.["crash-imminent-braking"]).toBe("standard");
+    expect(vehicle.features?.["pedestrian-automatic-emergency-braking"]).toBe("unknown");
+  });
+
+  it("states each feature that it has a key for, and none else", () => {
+    const standard = [...PRINTED_STANDARD, "semiautomatic-beam-switching", "tyre-pressure-monitoring"];
+    expect(vehicle.features).toEqual(
+      Object.fromEntries(
+        FEATURE_IDS.filter((id) => !WITHOUT_A_KEY.includes(id)).map((id) => [
+          id,
+          standard.includes(id) ? "standard" : "unknown",
+        ]),
+      ),
+    );
+  });
+
+  it("gives a vehicle that can be planned for: nothing about it contradicts itself", () => {
+    const plan = planOf(vehicle.features ?? {}, WINDSHIELD, vehicle);
+    expect(plan.contradictions).toEqual([]);
+    const relearn = planOf(
+      vehicle.features ?? {},
+      [{ id: "L1", action: "rotate", component: "wheel" }],
+      vehicle,
+    ).requirements.find(({ sensor }) => sensor === "tyre-pressure-sensors");
+    // Indirect systems learn the tyres anew when they change places; they know no wheel sensors.
+    expect(relearn).toMatchObject({ fitted: "yes", task: "initialisation" });
+  });
+});
+
+describe("an answer that is not clean", () => {
+  // Printed combinations: an over-long VIN, and one with a missing character.
+  it.each([
+    ["0", true, []],
+    ["1", false, ["1"]],
+    ["1,7,400", false, ["1", "7", "400"]],
+    ["5,6,14", false, ["5", "6", "14"]],
+    ["6,11,14", false, ["6", "11", "14"]],
+  ])("%s", (ErrorCode, expected, codes) => {
+    const { vehicle, clean, warnings } = vehicleFromVpic({ ErrorCode, Make: "NORRVIK", Model: "Skare" });
+    expect(clean).toBe(expected);
+    expect(warnings.map(({ says }) => /^Error code ([0-9]+)\./.exec(says)?.[1])).toEqual(codes);
+    // The decoder gives the data all the same, and they are kept.
+    expect(vehicle).toMatchObject({ make: "NORRVIK", model: "Skare" });
+  });
+
+  it("with a suggested VIN in its printed form never passes it on", () => {
+    // ! for a wrong character, * for a missing one, blanks behind.
+    const { vehicle, warnings } = vehicleFromVpic({
+      ErrorCode: "5,6,14",
+      VIN: "1M8GDM9AXKP04278",
+      SuggestedVIN: "1M8GD!9A*KP04278*  ",
+    });
+    expect(vehicle.vin).toBeUndefined();
+    expect(JSON.stringify(warnings)).not.toContain("1M8GD!9A");
+  });
+});
+
+describe("the wheelbase", () => {
+  it("is in inches: the printed 106.30 of a car whose wheelbase is 2700 mm (the latter from memory)", () => {
+    expect(vehicleFromVpic({ ErrorCode: "0", WheelBaseShort: "106.30" }).vehicle.dimensions).toEqual({
+      wheelbase: 2700,
+    });
   });
 });
 
