@@ -29,6 +29,8 @@ export interface AskedLimit {
   readonly requirement: string;
   readonly precondition: PreconditionId;
   readonly limit: { readonly low: number | null; readonly high: number | null; readonly unit: string };
+  /** The procedure's own words beside it, such as the datum of a height; null where it has none. */
+  readonly note: string | null;
 }
 
 /** A static calibration as its source states it, plan or pack. */
@@ -103,17 +105,21 @@ function refuseUnknown(
   known: readonly StaticCalibration[],
 ): void {
   const issues = lost.flatMap(({ target, pointer }): readonly Issue[] => {
-    const ids = known
-      .filter(({ sensor }) => sensor === target.sensor)
-      .flatMap(({ targets }) => targets.map(({ id }) => id));
+    const idsOf = (calibrations: readonly StaticCalibration[]): readonly string[] => [
+      ...new Set(calibrations.flatMap(({ targets }) => targets.map(({ id }) => id))),
+    ];
+    const ids = idsOf(known.filter(({ sensor }) => sensor === target.sensor));
     if (ids.length === 0) return [];
+    const other = known.find(({ targets }) => targets.some(({ id }) => id === target.id));
     const nearest = nearestOf(target.id, ids);
     return [
       {
         code: "unknown-reference",
         pointer: `${pointer}/id`,
-        message: `the procedure of this sensor has no target ${JSON.stringify(target.id)} there`,
-        expected: `one of ${[...new Set(ids)].join(", ")}`,
+        message: `the procedures of ${placeOf(target.sensor, target.position ?? null)} have no target ${JSON.stringify(target.id)}${
+          other === undefined ? "" : `, which is one of ${placeOf(other.sensor, other.position)}`
+        }`,
+        expected: ids.length === 1 ? ids.join("") : `one of ${ids.join(", ")}`,
         ...(nearest === undefined ? {} : { nearest }),
       },
     ];
@@ -178,8 +184,8 @@ function calibrationsOf(packs: readonly LoadedProcedures[]): readonly StaticCali
 }
 
 function limitsOf({ conditions = [] }: Procedure, requirement: string): readonly AskedLimit[] {
-  return conditions.flatMap(({ precondition, limit }) =>
-    limit === undefined ? [] : [{ requirement, precondition, limit: endsOf(limit) }],
+  return conditions.flatMap(({ precondition, limit, note }) =>
+    limit === undefined ? [] : [{ requirement, precondition, limit: endsOf(limit), note: note ?? null }],
   );
 }
 
@@ -204,10 +210,11 @@ function calibrationsIn(plan: Plan): readonly StaticCalibration[] {
         limits: plan.preconditions.flatMap(({ id, limits }) =>
           limits
             .filter(({ requirement }) => requirement === each.id)
-            .map(({ limit }) => ({
+            .map(({ limit, note }) => ({
               requirement: each.id,
               precondition: id,
               limit: { low: limit.low, high: limit.high, unit: limit.unit },
+              note,
             })),
         ),
       },

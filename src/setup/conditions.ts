@@ -1,6 +1,6 @@
 import { atan, decide, type DecisionRule } from "../measure/index.js";
 import type { PreconditionId } from "../vocabulary/index.js";
-import { answer, type Answer, type Missing } from "./answer.js";
+import { answer, type Answer, type Missing, type SetupWarning } from "./answer.js";
 import type { AskedLimit } from "./asked.js";
 import type { AlignmentResult, FloorResult, SetupDecision } from "./result.js";
 import type { Setup } from "./shape.js";
@@ -31,11 +31,30 @@ export function decideConditions(
   limits: readonly AskedLimit[],
   measured: Measured,
 ): Answer<readonly DecidedCondition[]> {
-  const outcomes = drawTogether(limits).map((each) => decideLimit(each, measured));
+  const shared = drawTogether(limits);
+  const outcomes = shared.map((each) => decideLimit(each, measured));
   return answer({
     value: outcomes.flatMap(({ decided }) => decided),
     missing: uniqueMissing(outcomes.flatMap(({ missing }) => missing)),
+    warnings: warnOfDatum(shared, measured.setup),
   });
+}
+
+const DATUMS = { "hub-to-arch": "hub to arch", "ground-to-body": "ground to body" } as const;
+
+/** From what a limit of the ride height counts stands in the procedure's words alone: it is for people to compare. */
+function warnOfDatum(limits: readonly SharedLimit[], { rideHeight }: Setup): readonly SetupWarning[] {
+  if (rideHeight === undefined) return [];
+  const datum = DATUMS[rideHeight.datum];
+  return limits
+    .filter(({ precondition }) => precondition === "ride-height-in-range")
+    .map(({ note }) => ({
+      about: "/rideHeight",
+      says:
+        note === null
+          ? `The ride height was measured ${datum}, and the procedure does not say beside its limit from what that counts: compare before the verdict counts.`
+          : `The ride height was measured ${datum}. From what the procedure's limit counts, its own words have to say: "${note}"`,
+    }));
 }
 
 /** A limit with every calibration that sets it alike. */
@@ -45,10 +64,10 @@ interface SharedLimit extends Omit<AskedLimit, "requirement"> {
 
 function drawTogether(limits: readonly AskedLimit[]): readonly SharedLimit[] {
   const shared = new Map<string, SharedLimit>();
-  for (const { requirement, precondition, limit } of limits) {
-    const key = JSON.stringify([precondition, limit.low, limit.high, limit.unit]);
+  for (const { requirement, precondition, limit, note } of limits) {
+    const key = JSON.stringify([precondition, limit.low, limit.high, limit.unit, note]);
     const { requirements = [] } = shared.get(key) ?? {};
-    shared.set(key, { precondition, limit, requirements: [...requirements, requirement] });
+    shared.set(key, { precondition, limit, note, requirements: [...requirements, requirement] });
   }
   return [...shared.values()];
 }
@@ -109,14 +128,20 @@ function readingsFor(
         );
       return [{ of: "thrust angle, right positive", value: thrust.trade, u: thrust.u }];
     }
-    case "ride-height-in-range":
-      return setup.rideHeight === undefined
-        ? missing("whether the ride height is in range", "the ride height, corner by corner", "/rideHeight")
-        : setup.rideHeight.corners.map(({ axle, side, measured, specified, u }) => ({
-            of: `ride height ${axle} ${side}, measured minus specified`,
-            value: measured - specified,
-            u: u ?? null,
-          }));
+    case "ride-height-in-range": {
+      if (setup.rideHeight === undefined)
+        return missing(
+          "whether the ride height is in range",
+          "the ride height, corner by corner",
+          "/rideHeight",
+        );
+      const { datum, corners } = setup.rideHeight;
+      return corners.map(({ axle, side, measured, specified, u }) => ({
+        of: `ride height ${axle} ${side}, ${DATUMS[datum]}, measured minus specified`,
+        value: measured - specified,
+        u: u ?? null,
+      }));
+    }
     default:
       return null;
   }

@@ -158,7 +158,7 @@ export function answerFloor(setup: Setup, scene: Scene): Answer<FloorResult> {
       ...wheels.workings,
     ],
     missing: wheels.missing,
-    warnings: findWarnings(spots, fit),
+    warnings: [...findWarnings(spots, fit), ...wheels.warnings],
   });
 }
 

@@ -1,5 +1,5 @@
-import { atan, type Degrees, formula, type Millimetres, mm } from "../../measure/index.js";
-import { type Answer, answer, type Missing } from "../answer.js";
+import { atan, type Degrees, formatLength, formula, type Millimetres, mm } from "../../measure/index.js";
+import { type Answer, answer, type Missing, type SetupWarning } from "../answer.js";
 import { fitPlane, slopesOf } from "./plane-fit.js";
 import type { FloorResult } from "../result.js";
 import type { Wheel } from "../scene.js";
@@ -83,7 +83,23 @@ export function answerWheels(wheels: readonly Wheel[] | null): Answer<WheelPlane
       shims: shims.map(({ axle, side, working }) => ({ axle, side, thickness: working.value })),
     },
     workings: [twist, ...shims.map(({ working }) => working)],
+    warnings: warnOfTwist(mm(twist.value)),
   });
+}
+
+/** Four contacts on one plane may miss it by so much; mm. Common practice, no source. */
+const TWIST_ALLOWED = 3;
+
+/** With one wheel on something, no plane is that of the wheels: the mean one hides it. */
+function warnOfTwist(twist: Millimetres): readonly SetupWarning[] {
+  if (Math.abs(twist) <= TWIST_ALLOWED) return [];
+  const pair = twist > 0 ? "front left and rear right" : "front right and rear left";
+  return [
+    {
+      about: "/wheelCentres",
+      says: `The four wheels stand on no plane: ${pair} are high by ${formatLength(mm(Math.abs(twist)), "mm", "computed")} against the other two. Heights and tilts count from the mean plane: level the wheels, or look for what lies under one of them.`,
+    },
+  ];
 }
 
 const WHEEL_HEIGHTS_MISSING: Missing = {

@@ -124,7 +124,7 @@ export function stanceOf(at: Placed, { away }: DatumPoint, scene: Scene): Stance
 /** Beyond a bumper, or beyond an axle where its overhang is not known. */
 function findBeyond(at: Placed, { wheelbase, frontOverhang, rearOverhang }: Scene): Stance["beyond"] {
   if (at.x > (frontOverhang ?? 0)) return 1;
-  return at.x < -(wheelbase ?? 0) - (rearOverhang ?? 0) ? -1 : 0;
+  return at.x < 0 - (wheelbase ?? 0) - (rearOverhang ?? 0) ? -1 : 0;
 }
 
 const NAMES = {

@@ -210,6 +210,7 @@ function compareThrusts(ofToes: Thrust | undefined, stated: Thrust | null): read
   const limit = Math.max(ROUNDING, 3 * Math.hypot(ofToes.u ?? 0, stated.u ?? 0));
   // In binary fractions 0.12 − 0.10 is a little less or more than 0.02.
   if (Math.abs(ofToes.heading - stated.heading) <= limit + 1e-9) return [];
+  const isMirrored = Math.abs(ofToes.heading + stated.heading) <= limit + 1e-9;
   const [computed, printed, most] = [ofToes.trade, stated.trade, limit].map((each) =>
     formatAngle(degrees(each)),
   );
@@ -218,7 +219,10 @@ function compareThrusts(ofToes: Thrust | undefined, stated: Thrust | null): read
       about: ["/rearToe", "/thrustAngle"],
       says:
         `The rear toes give a thrust angle of ${computed} (to the right positive) and ${printed} is stated: ` +
-        `they lie more than ${most} apart, and the thrust line counts as unknown.`,
+        `they lie more than ${most} apart, and the thrust line counts as unknown.` +
+        (isMirrored
+          ? " With the other sign the two would agree: look at which side the printout counts."
+          : ""),
     },
   ];
 }
