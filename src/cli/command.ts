@@ -1,6 +1,6 @@
 import { Argument, Command, InvalidArgumentError, Option } from "commander";
 import pico from "picocolors";
-import { nearestOf } from "../errors.js";
+import { InputError, nearestOf } from "../errors.js";
 import type { Role, Styler } from "../index.js";
 import type { Terminal } from "./terminal.js";
 
@@ -67,6 +67,12 @@ export function wordOption(flags: string, description: string, words: readonly s
   });
 }
 
+/** Refuses a command line that cannot be carried out as written; `expected` says how it could be. */
+export function refuseUsage(message: string, expected?: string): never {
+  const hint = expected === undefined ? {} : { expected };
+  throw new InputError("input", [{ code: "usage", pointer: "", message, ...hint }]);
+}
+
 export function argument(name: string, description: string): Argument {
   return new Argument(name, description);
 }
@@ -91,7 +97,7 @@ export function command(
 
 const EXIT_STATUSES = `Exit status:
   0  done
-  1  done, and there is something to object to (--cross-check disagrees)
+  1  done, and there is something to object to (plan --cross-check disagrees)
   2  the input or the command was refused; standard error says where and why
   3  a rule pack or a procedure pack was refused
   70 a defect of this program`;

@@ -9,7 +9,7 @@ import {
   type SetupOptions,
   type SetupResult,
 } from "../index.js";
-import { argument, listOption, wordOption } from "./command.js";
+import { argument, listOption, refuseUsage, wordOption } from "./command.js";
 import { assembleRulebook, readProcedures } from "./packs.js";
 import { createReader, type Reader } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
@@ -26,7 +26,7 @@ export const JOB_ARGUMENT = argument(
   "The work order (repair-calibration/job@1); - reads standard input",
 );
 export const proceduresOption = () =>
-  listOption("--procedures <FILE...>", "Procedure packs of the vehicle's maker; write them after JOB.json");
+  listOption("--procedures <FILE...>", "Procedure packs of the vehicle's maker; write them last");
 export const rulesOption = () =>
   listOption("--rules <DIR...>", "Rule packs to add; one with a bundled pack's id takes its place");
 
@@ -61,22 +61,16 @@ export function ofDocument(error: unknown, path: string, reader: Reader): unknow
 /** In which units lengths are written. */
 export type Units = "mm" | "in";
 export const unitsOption = () =>
-  wordOption("--units <UNITS>", "Lengths in millimetres or in inches, in html and drawings", [
+  wordOption("--units <UNITS>", "Lengths in millimetres or in inches, except in json", ["mm", "in"]).default(
     "mm",
-    "in",
-  ]).default("mm");
+  );
 
-/** JSON documents hold millimetres, whoever reads them: an option that cannot be followed is no option. */
-export function refuseInchesInJson(format: string, units: Units): void {
-  if (format !== "json" || units === "mm") return;
-  throw new InputError("input", [
-    {
-      code: "usage",
-      pointer: "",
-      message: "lengths in JSON are always in millimetres",
-      expected: "--units in with another format",
-    },
-  ]);
+/** JSON documents hold millimetres, whoever reads them, and a chart holds no lengths: there nothing is in inches. */
+export function refuseInches(format: string, units: Units): void {
+  if (units === "mm") return;
+  const expected = "--units in with another format";
+  if (format === "json") refuseUsage("lengths in JSON are always in millimetres", expected);
+  if (format === "mermaid") refuseUsage("a chart shows no lengths", expected);
 }
 
 /** Reads the document of a set-up and works it out; what is refused names its file. */

@@ -56,7 +56,7 @@ class JsonLog {
     };
     this.#parser.onValue = ({ value, key, stack }) => {
       this.#lastItem = this.#bytes;
-      if (stack.length === 1) this.#head.set(String(key), value);
+      if (stack.length === 1) this.#takeHead(String(key), value);
       else this.#take(value, Number(key));
     };
   }
@@ -158,6 +158,21 @@ class JsonLog {
         message: `"${key}" stands behind the samples, which are read as they come`,
         expected: "the samples last",
       });
+    }
+  }
+
+  /** A document of another kind is told by its schema, before each of its keys is one without meaning. */
+  #takeHead(key: string, value: unknown): void {
+    this.#head.set(key, value);
+    if (key !== "schema") return;
+    try {
+      readDriveHead({ schema: value, units: { speed: "km/h" } });
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      throw new InputError(
+        "input",
+        error.issues.map((issue) => ({ ...issue, line: this.#line })),
+      );
     }
   }
 

@@ -58,6 +58,7 @@ async function begin(
   const isJson = text[start] === 0x7b || text[start] === 0x5b;
   const firstLine = isJson ? "" : findFirstLine(text.subarray(start), isAll);
   if (firstLine === null) return null;
+  refuseFirstLine(firstLine);
   const parser = isJson ? createJsonLog(add) : createCsvLog(firstLine, add);
   await write(parser, text, gate);
   return parser;
@@ -77,6 +78,30 @@ function findFirstLine(text: Uint8Array, isAll: boolean): string | null {
   return Buffer.from(text.subarray(0, end < 0 ? FIRST_LINE_LIMIT : end)).toString("utf8");
 }
 
+/** What a spreadsheet leaves behind where its table was meant. */
+function refuseFirstLine(line: string): void {
+  if (/[\u0000-\u0008\u000e-\u001f]/.test(line)) {
+    throw new InputError("input", [
+      {
+        code: "not-utf8",
+        pointer: "",
+        message: "the file is no text, perhaps the spreadsheet itself",
+        expected: "its table, saved as CSV in UTF-8",
+      },
+    ]);
+  }
+  if (!/^"?sep=.?"?$/i.test(line.trim())) return;
+  throw new InputError("input", [
+    {
+      code: "invalid-value",
+      pointer: "",
+      line: 1,
+      message: "the first line only names a separator, which is found without it",
+      expected: "the names of the columns in the first line",
+    },
+  ]);
+}
+
 function isBlank(byte: number): boolean {
   return byte === 0x20 || byte === 0x09 || byte === 0x0a || byte === 0x0d;
 }
@@ -91,6 +116,11 @@ function refuseUtf16([first, second]: Uint8Array): void {
 
 function refuseEmpty(): never {
   throw new InputError("input", [
-    { code: "empty-file", pointer: "", message: "the log holds nothing but white space" },
+    {
+      code: "empty-file",
+      pointer: "",
+      message: "the log holds nothing but white space",
+      expected: "lines of cells below the names of the columns, or a document in JSON",
+    },
   ]);
 }

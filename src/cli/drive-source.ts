@@ -87,7 +87,7 @@ function refusalOf(line: number): InputError {
       code: "not-utf8",
       pointer: "",
       line,
-      message: `line ${line} holds bytes that are not UTF-8`,
+      message: "the line holds bytes that are not UTF-8",
       expected: "UTF-8",
     },
   ]);

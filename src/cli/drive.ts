@@ -8,7 +8,7 @@ import {
   type DriveCheck,
   type DriveResult,
 } from "../index.js";
-import { argument, command, listOption, pageOf, wordOption, type Context } from "./command.js";
+import { argument, command, listOption, pageOf, refuseUsage, wordOption, type Context } from "./command.js";
 import { readLog } from "./drive-log.js";
 import { readProcedures } from "./packs.js";
 import { createReader, inFile, nameOfInput } from "./read-input.js";
@@ -45,7 +45,7 @@ export function driveCommand(context: Context): Command {
       ),
     )
     .addOption(
-      listOption("--procedures <FILE...>", "Procedure packs of the vehicle's maker; write them after LOG"),
+      listOption("--procedures <FILE...>", "Procedure packs of the vehicle's maker; write them last"),
     )
     .requiredOption("--sensor <SENSOR[:POSITION]>", "The sensor, with its position where it has several")
     .addOption(wordOption("--format <FORMAT>", "Form of the result", ["text", "json"]).default("text"))
@@ -57,6 +57,9 @@ export function driveCommand(context: Context): Command {
       DEFAULT_MAX_GAP,
     )
     .action(async (path: string, flags: DriveFlags) => {
+      if (flags.procedures.length === 0) {
+        refuseUsage("a drive is judged by what a procedure asks for, and none is given", "--procedures FILE");
+      }
       refuseOverwriting(flags.out, [path, ...flags.procedures]);
       const result = await checkLog(path, flags, context.terminal);
       writeResult(render(result, flags, context), flags.out, context.terminal);

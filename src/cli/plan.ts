@@ -1,13 +1,12 @@
 import type { Command } from "commander";
-import { InputError } from "../errors.js";
 import { checkSetup, renderHtml, renderMermaid, renderText, type Setup, type SetupResult } from "../index.js";
-import { command, pageOf, wordOption, type Context } from "./command.js";
+import { command, pageOf, refuseUsage, wordOption, type Context } from "./command.js";
 import {
   JOB_ARGUMENT,
   planOf,
   proceduresOption,
   readSetupFile,
-  refuseInchesInJson,
+  refuseInches,
   rulesOption,
   unitsOption,
   type Given,
@@ -35,9 +34,9 @@ export function planCommand(context: Context): Command {
     "Say what a repair makes due, why, before what, and in what order; open questions come first.",
     [
       "plan job.json",
-      "plan job.json --procedures fjell-2024.json --out plan.txt",
+      "plan job.json --procedures fjell.json --out plan.txt",
       "plan - --format json < job.json",
-      "plan job.json --procedures fjell-2024.json --setup bay.json --format html --out card.html",
+      "plan job.json --setup bay.json --format html --out c.html",
     ],
   )
     .addArgument(JOB_ARGUMENT)
@@ -56,7 +55,7 @@ export function planCommand(context: Context): Command {
     .option("--out <FILE>", "Write the result to a file, which appears whole or not at all")
     .option("--cross-check", "Decide a second time by other means; exit with 1 and no plan if the two differ")
     .action(async (path: string, flags: PlanFlags) => {
-      refuseInchesInJson(flags.format, flags.units);
+      refuseInches(flags.format, flags.units);
       refuseSetupWithout(flags);
       const inputs = [path, ...flags.procedures, ...(flags.setup === undefined ? [] : [flags.setup])];
       refuseOverwriting(flags.out, inputs);
@@ -90,14 +89,10 @@ async function agrees({ job, options }: Given, { terminal, setStatus }: Context)
 
 function refuseSetupWithout({ setup, format }: PlanFlags): void {
   if (setup === undefined || format === "html") return;
-  throw new InputError("input", [
-    {
-      code: "usage",
-      pointer: "",
-      message: `a plan as ${format} has no place for a set-up`,
-      expected: "--format html, or the command setup with --job",
-    },
-  ]);
+  refuseUsage(
+    `a plan as ${format} has no place for a set-up`,
+    "--format html, or the command setup with --job",
+  );
 }
 
 function render(

@@ -156,7 +156,12 @@ export function describeSystemError(error: unknown): unknown {
 
 function readText(text: string): unknown {
   if (text.trim() === "") {
-    refuse({ code: "empty-file", pointer: "", message: "the document holds nothing but white space" });
+    refuse({
+      code: "empty-file",
+      pointer: "",
+      message: "the document holds nothing but white space",
+      expected: "a document in JSON",
+    });
   }
   const reading = readJsonText(text);
   if (!reading.ok) throw new InputError("input", reading.issues);
@@ -164,7 +169,14 @@ function readText(text: string): unknown {
 }
 
 function decodeText(bytes: Uint8Array): string {
-  if (bytes.length === 0) refuse({ code: "empty-file", pointer: "", message: "the document is empty" });
+  if (bytes.length === 0) {
+    refuse({
+      code: "empty-file",
+      pointer: "",
+      message: "the document is empty",
+      expected: "a document in JSON",
+    });
+  }
   if (isUtf16(bytes)) {
     refuse({ code: "not-utf8", pointer: "", message: "the bytes are UTF-16", expected: "UTF-8" });
   }
@@ -176,7 +188,8 @@ function decodeText(bytes: Uint8Array): string {
     refuse({
       code: "not-utf8",
       pointer: "",
-      message: `line ${line} holds bytes that are not UTF-8`,
+      line,
+      message: "the line holds bytes that are not UTF-8",
       expected: "UTF-8",
     });
   }

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { CommanderError, type Command } from "commander";
-import { ERROR_CODES, InputError, formatIssue } from "../errors.js";
+import { ERROR_CODES, InputError, formatIssue, type ErrorCode, type Issue } from "../errors.js";
 import { command, type Context } from "./command.js";
 import { driveCommand } from "./drive.js";
 import { explainCommand } from "./explain.js";
@@ -50,12 +50,21 @@ function makeProgram(context: Context): Command {
   return program;
 }
 
+/** What has mostly become of an argument that seems to be missing. */
+const ABOUT_LISTS =
+  "An option that takes several files takes every word up to the next option: write it last.";
+
 /** Commands that were made apart inherit nothing, so each is told where to write and not to end the process. */
 function settle(one: Command, terminal: Terminal): void {
+  const takesLists = one.options.some(({ variadic }) => variadic);
   one
     .exitOverride()
     .showHelpAfterError("See --help for how the command is written.")
     .configureOutput({
+      outputError: (message, write) => {
+        write(message);
+        if (takesLists && message.includes("missing required argument")) write(`${ABOUT_LISTS}\n`);
+      },
       writeOut: terminal.writeOut,
       writeErr: terminal.writeError,
       getOutHelpWidth: () => 80,
@@ -84,10 +93,29 @@ function report(error: unknown, terminal: Terminal): number {
   return 70;
 }
 
+/** Codes whose hint, which has to fit every case, adds nothing to what was expected in the case at hand. */
+const SAYS_LESS: ReadonlySet<ErrorCode> = new Set([
+  "empty-file",
+  "invalid-value",
+  "missing-key",
+  "missing-measurement",
+  "not-utf8",
+  "pack-unreadable",
+  "unknown-key",
+  "unknown-reference",
+  "unknown-schema",
+  "unwritable-file",
+  "usage",
+]);
+
+function needsHint({ code, expected, nearest }: Issue): boolean {
+  return !SAYS_LESS.has(code) || (expected === undefined && nearest === undefined);
+}
+
 function describeRefusal({ issues }: InputError): string {
   const shown = issues.slice(0, MOST_ISSUES);
   const more = issues.length - shown.length;
-  const codes = [...new Set(shown.map(({ code }) => code))];
+  const codes = [...new Set(shown.filter(needsHint).map(({ code }) => code))];
   return [
     ...shown.map(formatIssue),
     ...(more === 0 ? [] : [`and ${more} more`]),

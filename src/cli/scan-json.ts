@@ -201,8 +201,13 @@ function locateSyntaxError(text: string): Issue {
   return {
     code: "not-json",
     pointer: "",
-    message: `line ${line}, column ${column}: ${describeSyntaxError(first, text)}`,
+    line,
+    message: `column ${column}: ${describeSyntaxError(first, text)}`,
   };
+}
+
+function isDigit(character: string): boolean {
+  return /^\d$/.test(character);
 }
 
 function describeSyntaxError(error: ParseError, text: string): string {
@@ -210,7 +215,19 @@ function describeSyntaxError(error: ParseError, text: string): string {
   if (isClosing && /,\s*$/.test(text.slice(Math.max(0, error.offset - 1000), error.offset))) {
     return "a comma stands before this bracket, and nothing follows it";
   }
+  if (
+    /\d,$/.test(text.slice(Math.max(0, error.offset - 2), error.offset)) &&
+    isDigit(text.charAt(error.offset))
+  ) {
+    return "a comma stands inside a number; JSON writes a decimal point, as in 0.5";
+  }
   const kind = printParseErrorCode(error.error);
+  if (kind === "InvalidSymbol" && text.slice(0, error.offset).trim() === "") {
+    return "the text does not begin as JSON does, with a brace";
+  }
+  if (/[\u2018-\u201f\u00ab\u00bb]/.test(text.charAt(error.offset))) {
+    return "this quotation mark is typographic; JSON has the straight one alone";
+  }
   if (text.charAt(error.offset) === "'") return "texts and keys stand in double quotation marks";
   if (kind === "EndOfFileExpected" && text.charAt(error.offset) === "{") {
     return "a second document begins here, and one file holds one";

@@ -1,12 +1,12 @@
 import type { Command } from "commander";
 import { renderFloorPlan, renderSetup, renderSetupHtml, renderSideView, type SetupResult } from "../index.js";
-import { argument, command, pageOf, wordOption, type Context } from "./command.js";
+import { argument, command, pageOf, refuseUsage, wordOption, type Context } from "./command.js";
 import { assembleRulebook, readProcedures } from "./packs.js";
 import {
   planOf,
   proceduresOption,
   readSetupFile,
-  refuseInchesInJson,
+  refuseInches,
   rulesOption,
   unitsOption,
   type Units,
@@ -20,7 +20,7 @@ interface SetupFlags {
   readonly rules: readonly string[];
   readonly job?: string;
   readonly format: "text" | "json" | "html" | "svg";
-  readonly drawing: "floor-plan" | "side-view";
+  readonly drawing?: "floor-plan" | "side-view";
   readonly setUp?: string;
   readonly units: Units;
   readonly out?: string;
@@ -30,12 +30,12 @@ interface SetupFlags {
 export function setupCommand(context: Context): Command {
   return command(
     "setup",
-    "Set up targets, and judge floor, bay and placement",
+    "Say where targets stand; judge the bay",
     "Say where the targets stand and what the tape has to show, whether bay and floor do, and which measured values lie within tolerance once their uncertainty is counted.",
     [
-      "setup bay.json --procedures fjell-2024.json",
-      "setup bay.json --procedures fjell-2024.json --job job.json --format html --out bay.html",
-      "setup bay.json --format svg --drawing side-view --units in > side.svg",
+      "setup bay.json --procedures fjell.json",
+      "setup bay.json --job job.json --procedures fjell.json",
+      "setup bay.json --format svg --drawing side-view",
     ],
   )
     .addArgument(
@@ -51,21 +51,34 @@ export function setupCommand(context: Context): Command {
       wordOption("--format <FORMAT>", "Form of the result", ["text", "json", "html", "svg"]).default("text"),
     )
     .addOption(
-      wordOption("--drawing <DRAWING>", "Which drawing, with --format svg", [
+      wordOption("--drawing <DRAWING>", "With --format svg, which drawing instead of the floor plan", [
         "floor-plan",
         "side-view",
-      ]).default("floor-plan"),
+      ]),
     )
-    .option("--set-up <ID>", "Which set-up to draw, with --format svg, such as S2", undefined)
+    .option("--set-up <ID>", "With --format svg, which set-up instead of the first, such as S2")
     .addOption(unitsOption())
     .option("--out <FILE>", "Write the result to a file, which appears whole or not at all")
     .action(async (path: string, flags: SetupFlags) => {
-      refuseInchesInJson(flags.format, flags.units);
+      refuseInches(flags.format, flags.units);
+      refuseIdleOptions(flags);
       const inputs = [path, ...flags.procedures, ...(flags.job === undefined ? [] : [flags.job])];
       refuseOverwriting(flags.out, inputs);
       const result = await readAndCheck(path, flags, context.terminal, inputs);
       writeResult(render(result, flags, context), flags.out, context.terminal);
     });
+}
+
+/** An option that changes nothing was meant to change something. */
+function refuseIdleOptions({ format, drawing, setUp, job, rules }: SetupFlags): void {
+  const isDrawing = format === "svg";
+  if (drawing !== undefined && !isDrawing)
+    refuseUsage(`${format} is no single drawing`, "--format svg beside --drawing");
+  if (setUp !== undefined && !isDrawing)
+    refuseUsage(`${format} holds every set-up`, "--format svg beside --set-up");
+  if (rules.length > 0 && job === undefined) {
+    refuseUsage("rules make the plan of a work order, and none is given", "--job JOB.json beside --rules");
+  }
 }
 
 async function readAndCheck(

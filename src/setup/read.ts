@@ -1,6 +1,12 @@
 import { InputError, type Issue } from "../errors.js";
 import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
-import { acceptsPosition, type PositionId, type SensorId } from "../vocabulary/index.js";
+import {
+  SENSORS,
+  acceptsPosition,
+  type PositionId,
+  type SensorId,
+  type SensorTerm,
+} from "../vocabulary/index.js";
 import { checkAlignment } from "./vehicle/alignment.js";
 import { checkAttitude } from "./attitude/attitude.js";
 import { checkBay } from "./bay/bay.js";
@@ -116,11 +122,16 @@ function checkPlaces({ places = [] }: Setup): readonly Issue[] {
 
 function refusePosition(sensor: SensorId, position: PositionId | null, here: string): readonly Issue[] {
   if (acceptsPosition(sensor, position)) return [];
+  const term: SensorTerm = SENSORS[sensor];
   return [
     {
       code: "invalid-position",
       pointer: `${here}/position`,
-      message: `a ${sensor} has no position "${String(position)}"`,
+      message: `the ${term.label} has no position "${String(position)}"`,
+      expected:
+        term.positions.length === 0
+          ? "no position, since there is only one"
+          : `one of ${term.positions.join(", ")}`,
     },
   ];
 }

@@ -23,8 +23,8 @@ describe("usage", () => {
     [["pln", job], "unknown command 'pln'\n(Did you mean plan?)"],
     [["plan"], "missing required argument 'JOB.json'"],
     [["plan", job, "--formt", "json"], "unknown option '--formt'\n(Did you mean --format?)"],
-    [["plan", job, "--format", "jsn"], 'Expected one of text, json, mermaid; did you mean "json"?'],
-    [["plan", job, "--format", "html"], "Expected one of text, json, mermaid\n"],
+    [["plan", job, "--format", "jsn"], 'Expected one of text, json, html, mermaid; did you mean "json"?'],
+    [["plan", job, "--format", "svg"], "Expected one of text, json, html, mermaid\n"],
     [["plan", job, "another.json"], "too many arguments"],
     [["explain", job], "missing required argument 'SENSOR'"],
     [["rules", "shw"], "unknown command 'shw'\n(Did you mean show?)"],
@@ -42,6 +42,9 @@ describe("usage", () => {
     [["help", "plan"]],
     [["plan", "--help"]],
     [["explain", "--help"]],
+    [["setup", "--help"]],
+    [["help", "setup"]],
+    [["drive", "--help"]],
     [["rules", "--help"]],
     [["rules", "list", "--help"]],
     [["rules", "show", "--help"]],
@@ -284,7 +287,7 @@ describe("rules check", () => {
     const { status, err } = await runCli(["rules", "check", pack]);
     expect(status).toBe(3);
     expect(err.split("\n")[0]).toBe(
-      `${broken}: line 2, column 9: only true, false and null stand without quotation marks`,
+      `${broken}:2: column 9: only true, false and null stand without quotation marks`,
     );
   });
 

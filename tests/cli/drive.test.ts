@@ -294,7 +294,7 @@ describe("logs as lines of cells", () => {
   it("are refused where they are no UTF-8, at the line", async () => {
     const bytes = Buffer.from(MINUTE);
     bytes[MINUTE.indexOf("\n41,") + 4] = 0xe6;
-    expect(await refusal(bytes)).toContain("standard input:43: line 43 holds bytes that are not UTF-8");
+    expect(await refusal(bytes)).toContain("standard input:43: the line holds bytes that are not UTF-8");
     expect(await refusal(Buffer.from(MINUTE, "utf16le"))).toContain("the bytes are UTF-16");
   });
 

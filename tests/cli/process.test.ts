@@ -29,7 +29,7 @@ describe("the program as a process", () => {
   it("refuses with exit status 2 on standard error", () => {
     const { status, stdout, stderr } = start(["plan", "-"], "{");
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
-    expect(stderr.split("\n")[0]).toBe("standard input: line 1, column 2: the object is not closed by }");
+    expect(stderr.split("\n")[0]).toBe("standard input:1: column 2: the object is not closed by }");
   });
 
   it("refuses a pack with exit status 3", () => {

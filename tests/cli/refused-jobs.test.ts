@@ -17,12 +17,12 @@ const JOB_TEXT = JSON.stringify(WINDSHIELD_JOB);
 
 /** What is given, and the first line of standard error: the file's name, the line if one is known, and this. */
 const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
-  ["an empty file", "", "the document is empty"],
-  ["white space only", " \n\t\n", "the document holds nothing but white space"],
+  ["an empty file", "", "the document is empty; expected a document in JSON"],
+  ["white space only", " \n\t\n", "the document holds nothing but white space; expected a document in JSON"],
   [
     "bytes that are not UTF-8",
     new Uint8Array([...bytes('{\n"reference": "RO-'), 0xe9, ...bytes('"}')]),
-    "line 2 holds bytes that are not UTF-8; expected UTF-8",
+    "2: the line holds bytes that are not UTF-8; expected UTF-8",
   ],
   ["UTF-16", new Uint8Array([0xff, 0xfe, 0x7b, 0x00, 0x7d, 0x00]), "the bytes are UTF-16; expected UTF-8"],
   [
@@ -33,47 +33,43 @@ const REFUSED: readonly (readonly [string, string | Uint8Array, string])[] = [
   [
     "JSON Lines",
     `${JOB_TEXT}\n${JOB_TEXT}\n`,
-    "line 2, column 1: a second document begins here, and one file holds one",
+    "2: column 1: a second document begins here, and one file holds one",
   ],
   [
     "a missing comma",
     '{\n  "schema": "x"\n  "reference": 1\n}',
-    "line 3, column 3: a comma is missing between two entries",
+    "3: column 3: a comma is missing between two entries",
   ],
-  ["a missing colon", '{"schema" "x"}', "line 1, column 11: a colon is missing between key and value"],
+  ["a missing colon", '{"schema" "x"}', "1: column 11: a colon is missing between key and value"],
   [
     "a comma too many in an object",
     '{"schema": "x",\n}',
-    "line 2, column 1: a comma stands before this bracket, and nothing follows it",
+    "2: column 1: a comma stands before this bracket, and nothing follows it",
   ],
   [
     "a comma too many in a list",
     '{"operations": [1, 2, ]}',
-    "line 1, column 23: a comma stands before this bracket, and nothing follows it",
+    "1: column 23: a comma stands before this bracket, and nothing follows it",
   ],
-  ["a comment", '{ // the order\n"schema": "x"}', "line 1, column 3: JSON has no comments"],
-  [
-    "single quotation marks",
-    "{'schema': 1}",
-    "line 1, column 2: texts and keys stand in double quotation marks",
-  ],
-  ["an object that is not closed", '{"schema": "x"', "line 1, column 15: the object is not closed by }"],
+  ["a comment", '{ // the order\n"schema": "x"}', "1: column 3: JSON has no comments"],
+  ["single quotation marks", "{'schema': 1}", "1: column 2: texts and keys stand in double quotation marks"],
+  ["an object that is not closed", '{"schema": "x"', "1: column 15: the object is not closed by }"],
   [
     "a text that is not closed",
     '{"schema": "x}',
-    "line 1, column 12: the text is not closed by a quotation mark on its line",
+    "1: column 12: the text is not closed by a quotation mark on its line",
   ],
   [
     "a line break inside a text",
     '{"a": "b\nc"}',
-    "line 1, column 7: the text is not closed by a quotation mark on its line",
+    "1: column 7: the text is not closed by a quotation mark on its line",
   ],
-  ["an escape that is none", '{"a": "\\x41"}', "line 1, column 7: JSON has no such escape"],
-  ["two documents", "{} {}", "line 1, column 4: a second document begins here, and one file holds one"],
+  ["an escape that is none", '{"a": "\\x41"}', "1: column 7: JSON has no such escape"],
+  ["two documents", "{} {}", "1: column 4: a second document begins here, and one file holds one"],
   [
     "a column after a wide character",
     '{"a": "\u{1f697}" "b": 1}',
-    "line 1, column 11: a comma is missing between two entries",
+    "1: column 11: a comma is missing between two entries",
   ],
   ["a list instead of a job", "[]", "this is a list; expected an object"],
   [
@@ -193,7 +189,7 @@ describe("a job that cannot be read is refused", () => {
 
   it("standard input that is empty, and names it so", async () => {
     const { status, err } = await runCli(["plan", "-"]);
-    expect(err.split("\n")[0]).toBe("standard input: the document is empty");
+    expect(err.split("\n")[0]).toBe("standard input: the document is empty; expected a document in JSON");
     expect(status).toBe(2);
   });
 
