@@ -1,0 +1,15 @@
+export {
+  LINE_COUNT_LIMIT,
+  LINE_LENGTH_LIMIT,
+  readEstimateLines,
+  type ReadLinesOptions,
+} from "./lines/read-lines.js";
+export {
+  LINE_STATUS,
+  readingShape,
+  type EquipmentHint,
+  type LineOperation,
+  type ReadLine,
+  type Reading,
+} from "./lines/shape.js";
+export type { Synonym } from "./lines/synonyms.js";
