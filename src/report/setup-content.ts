@@ -18,7 +18,7 @@ export type Cell = Words | { readonly strong: Words } | { readonly tick: Words }
 interface Column {
   readonly head: string;
   readonly isNumber?: boolean;
-  readonly width?: "wide" | "third" | "quarter" | "slim";
+  readonly width?: "wide" | "third" | "quarter" | "fifth" | "sixth" | "slim";
 }
 
 /** What a report of a set-up consists of; the text report and the sheet print the same. */
@@ -36,7 +36,7 @@ export type Block =
       /** Long and seldom read: in small type. */
       readonly isFine?: boolean;
     }
-  | { readonly kind: "drawings"; readonly view: SetUpView };
+  | { readonly kind: "drawing"; readonly from: "above" | "the side"; readonly view: SetUpView };
 
 export interface SetupSection {
   /** For links; unique in a report. */

@@ -187,7 +187,7 @@ export function tellConditions({ conditions }: SetupResult, units: LengthUnits):
             { head: "Limit" },
             { head: "Measured ±U (k = 2)" },
             { head: "Verdict" },
-            { head: "For" },
+            { head: "For", width: "quarter" },
           ],
           rows,
         },

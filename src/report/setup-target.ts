@@ -58,7 +58,7 @@ function tellPose(target: TargetResult, units: LengthUnits): Block {
       { head: "Measured ±U (k = 2)" },
       ...(isMeasured
         ? ([
-            { head: "Verdict", width: "quarter" },
+            { head: "Verdict", width: "fifth" },
             { head: "What to do", width: "third" },
           ] as const)
         : []),
@@ -166,7 +166,7 @@ function tellTapes({ tapes, name }: TargetResult, units: LengthUnits): readonly 
       caption: "What the tapes have to show, wheel centre to end of the bar, plumbed to the floor",
       columns: [
         { head: "Tape", width: "quarter" },
-        ...tapes.flatMap((set) => [{ head: AXLES[set.from] }, { head: "Reads" }]),
+        ...tapes.flatMap((set) => [{ head: AXLES[set.from] }, { head: "Reads", width: "sixth" } as const]),
       ],
       rows: TAPES.map(([label, read]) => [
         label,

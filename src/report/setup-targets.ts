@@ -24,10 +24,10 @@ export function tellSetUp(
   const { targets } = view;
   const blocks: readonly Block[] = [
     { kind: "facts", facts: tellStand(view, units) },
-    ...(targets.length === 0
-      ? []
-      : [...ORDER_OF_WORK, tellMarks(result, targets, units), ...tellReading(targets)]),
-    { kind: "drawings", view },
+    ...(targets.length === 0 ? [] : ORDER_OF_WORK),
+    { kind: "drawing", from: "above", view },
+    ...(targets.length === 0 ? [] : [tellMarks(result, targets, units), ...tellReading(targets)]),
+    { kind: "drawing", from: "the side", view },
     ...targets.flatMap((target) => tellTarget(result, target, units)),
   ];
   return { id: `setup-${place}`, title: view.title, isOnNewPage: place > 1, blocks };

@@ -74,7 +74,7 @@ function writeBlock(block: Block, width: number): readonly Line[] {
       return block.items.flatMap((item) => paragraph(joinWords(item), { width, indent: 4, lead: "[ ] " }));
     case "table":
       return writeTable(block, width);
-    case "drawings":
+    case "drawing":
       return [];
   }
 }

@@ -1,7 +1,7 @@
 import { formatTrimmed } from "../measure/index.js";
 import { tellConforming } from "../report/index.js";
 import type { SetupResult } from "../setup/index.js";
-import { pageSection } from "./form.js";
+import { section } from "./form.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
 type Working = SetupResult["workings"][number];
@@ -24,7 +24,7 @@ export function arithmeticAppendix(result: SetupResult): Markup {
       ? markup`<p>Nothing was computed.</p>`
       : markup`<div class="fine">${parts}${writeConforming(conforming)}</div>`;
   const legend = names.map((name, index) => markup`; ${index + 1} ${quoted(name)}`);
-  return pageSection(
+  return section(
     "setup-arithmetic",
     "Arithmetic",
     markup`<p class="small">Each formula, then every number that it gave and from what: each can be computed again by hand. Angles in degrees, lengths in millimetres${names.length === 0 ? null : legend}.</p>`,

@@ -55,7 +55,7 @@ export interface Column {
   /** Numbers stand at the right of their column. */
   readonly isNumber?: boolean;
   /** Of the room that the columns share; a narrow one holds a box to tick, a slim one a short word. */
-  readonly width?: "wide" | "half" | "third" | "quarter" | "slim" | "narrow";
+  readonly width?: "wide" | "half" | "third" | "quarter" | "fifth" | "sixth" | "slim" | "narrow";
 }
 
 type Row = readonly Piece[];

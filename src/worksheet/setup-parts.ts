@@ -66,9 +66,9 @@ function writeBlock(result: SetupResult, block: Block, units: LengthUnits): Mark
       const look = block.isFine === true ? "fine" : "keep";
       return markup`<div class="${look}">${table(writeWords(block.caption), block.columns, rows)}</div>`;
     }
-    case "drawings": {
-      const options = { units };
-      return markup`${writeFigure(drawFloorPlan(result, block.view, options))}${writeFigure(drawSideView(result, block.view, options))}`;
+    case "drawing": {
+      const draw = block.from === "above" ? drawFloorPlan : drawSideView;
+      return writeFigure(draw(result, block.view, { units }));
     }
   }
 }

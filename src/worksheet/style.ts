@@ -62,7 +62,9 @@ th.narrow { width: 4.75rem; }
 .number { text-align: right; white-space: nowrap; }
 th.third { width: 32%; }
 th.quarter { width: 24%; }
-th.slim { width: 11%; }
+th.fifth { width: 20%; }
+th.sixth { width: 15%; }
+th.slim { width: 10%; }
 thead .number { white-space: normal; }
 .scroll { overflow-x: auto; }
 
@@ -132,15 +134,19 @@ svg { display: block; width: 100%; height: auto; }
   td::before { content: attr(data-head); display: block; font-size: 0.8125rem; color: var(--soft); }
 }
 
-@page { margin: 16mm 15mm 18mm; }
+@page { margin: 13mm 15mm 16mm; }
 @media print {
   html { font-size: 9pt; }
-  body { max-width: none; padding: 0; line-height: 1.35; }
-  main > section { margin-top: 1.75rem; }
+  body { max-width: none; padding: 0; line-height: 1.3; }
+  main > section { margin-top: 1.375rem; }
+  main > section > * + *, article > * + * { margin-top: 0.5rem; }
+  article + article { margin-top: 1rem; padding-top: 0.75rem; }
   main > section.new-page:first-child { break-before: auto; }
   .group { break-after: avoid; }
   th, td { padding-top: 0.25rem; padding-bottom: 0.25rem; }
-  .fine { font-size: 7pt; columns: 2; column-gap: 6mm; }
+  .fine { font-size: 7pt; line-height: 1.25; columns: 2; column-gap: 6mm; }
+  .fine section > * + * { margin-top: 0.125rem; }
+  .fine section + section { margin-top: 0.375rem; }
   .fine .code { font-size: 6.5pt; }
   nav, .skip { display: none; }
   a { text-decoration: none; }
