@@ -22,15 +22,23 @@ export function tellSetUp(
   units: LengthUnits,
 ): SetupSection {
   const { targets } = view;
+  const isEmpty = targets.length === 0;
+  const draw = (from: "above" | "the side"): readonly Block[] =>
+    isDrawable(result, view) ? [{ kind: "drawing", from, view }] : [];
   const blocks: readonly Block[] = [
     { kind: "facts", facts: tellStand(view, units) },
-    ...(targets.length === 0 ? [] : ORDER_OF_WORK),
-    { kind: "drawing", from: "above", view },
-    ...(targets.length === 0 ? [] : [tellMarks(result, targets, units), ...tellReading(targets)]),
-    { kind: "drawing", from: "the side", view },
+    ...(isEmpty ? [{ kind: "says", text: "No target was asked for." } as const] : ORDER_OF_WORK),
+    ...draw("above"),
+    ...(isEmpty ? [] : [tellMarks(result, targets, units), ...tellReading(targets)]),
+    ...draw("the side"),
     ...targets.flatMap((target) => tellTarget(result, target, units)),
   ];
   return { id: `setup-${place}`, title: view.title, isOnNewPage: place > 1, blocks };
+}
+
+/** Whether anything of a set-up has a place on a drawing. */
+function isDrawable({ vehicle }: SetupResult, { targets, fit }: SetUpView): boolean {
+  return fit !== null || vehicle.wheelbase !== null || targets.some(({ stands }) => stands !== null);
 }
 
 function tellStand({ fit, targets }: SetUpView, units: LengthUnits): readonly (readonly [string, Words])[] {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { SetupResult } from "../../src/setup/index.js";
 import { arithmeticAppendix } from "../../src/worksheet/arithmetic.js";
 import { setupSections } from "../../src/worksheet/setup-parts.js";
 import { renderSetupHtml } from "../../src/worksheet/setup-sheet.js";
@@ -53,6 +54,19 @@ describe("the sections of a set-up", () => {
       expect(section).toContain(`<title>Set-up ${id} from above, Norrvik Fjell</title>`);
       expect(section).toContain(`<title>Set-up ${id} from the right, Norrvik Fjell</title>`);
     }
+  });
+
+  it("draw nothing where nothing has a place", () => {
+    const figures = (result: SetupResult): number =>
+      setupSections(result)
+        .map(({ markup }) => markup)
+        .join("")
+        .split("<figure").length - 1;
+    const targets = FULL.targets.slice(0, 1).map((each) => ({ ...each, stands: null, bar: null }));
+    const unknown = { ...FULL, bay: null, targets, vehicle: { ...FULL.vehicle, wheelbase: null } };
+    expect(figures(unknown)).toBe(0);
+    expect(figures({ ...unknown, vehicle: FULL.vehicle })).toBe(2);
+    expect(figures({ ...unknown, targets: FULL.targets.slice(0, 1) })).toBe(2);
   });
 
   it("give every target its mark, its height and its yaw", () => {
