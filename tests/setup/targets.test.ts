@@ -160,7 +160,7 @@ describe("the height of a target", () => {
     expect(warnings).toEqual([
       {
         about: "Board N1",
-        says: "The wheels do not stand level: square to their plane, a spirit level on the target shows a pitch of -0.46° and a roll of -0.29°.",
+        says: "The wheels do not stand level: square to their plane, a spirit level on the target shows a pitch of -0.46° and a roll of -0.29°. For each metre of height a point lies, in the vehicle's own axes, 8.0 mm ahead of and 5.0 mm right of the one plumbed below it; places and tapes count at the floor.",
       },
     ]);
   });

@@ -1,4 +1,12 @@
-import { degrees, formatNumber, formula, mm, type DecisionRule, type Working } from "../../measure/index.js";
+import {
+  degrees,
+  formatLength,
+  formatNumber,
+  formula,
+  mm,
+  type DecisionRule,
+  type Working,
+} from "../../measure/index.js";
 import type { Missing } from "../answer.js";
 import type { Part } from "../floor/spread.js";
 import type { TargetResult } from "../result.js";
@@ -76,7 +84,7 @@ export interface HeldTarget {
  */
 export function holdTarget(found: MeasuredTarget, given: Given): HeldTarget {
   const { asked, stance, label, rule } = given;
-  const steps = [holdHeight, holdTilts, holdTapes, holdBothWays];
+  const steps = [holdHeight, holdTilts, holdTapes, holdLean, holdBothWays];
   const held = steps.reduce((so, step) => step(so, given), startOf(found, asked));
   const doubtful = [...held.measured.doubtful, ...QUANTITIES.filter((each) => held.open[each] !== undefined)];
   const corrected = correctTarget({ ...held.measured, doubtful }, held.wanted, stance, label);
@@ -147,8 +155,28 @@ function holdTapes(held: Held, { wheels, label }: Given): Held {
   return { ...said, missing: [...held.missing, { for: what, needs, pointer: "/wheelCentres" }] };
 }
 
+/** From this share of a tolerance on, what the lean of the wheels moves is worth a word. Our judgement. */
+const WORTH_A_WORD = 0.25;
+
+/** Places count at the floor: a plumb line from the middle of the target meets it, and leans against the vehicle. */
+function holdLean(held: Held, { stand }: Given): Held {
+  const lean = stand?.lean ?? null;
+  if (lean === null) return held;
+  const moved = { lateral: lean.left, distance: lean.forwards };
+  const ways = { lateral: ["left", "right"], distance: ["forwards", "backwards"] } as const;
+  return (["lateral", "distance"] as const).reduce((so, quantity) => {
+    const by = moved[quantity];
+    if (Math.abs(by) < WORTH_A_WORD * held.wanted[quantity].tolerance || Math.abs(by) < 0.05) return so;
+    const size = formatLength(mm(Math.abs(by)), "mm", "computed");
+    const words = `It counts at the floor: at its middle the lean of the wheels' plane comes to ${size} ${ways[quantity][by > 0 ? 0 : 1]}.`;
+    return remark(so, quantity, words);
+  }, held);
+}
+
 function remark(held: Held, quantity: TargetQuantity, words: string): Held {
-  return { ...held, remarks: { ...held.remarks, [quantity]: words } };
+  const before = held.remarks[quantity];
+  const all = before === undefined ? words : `${before} ${words}`;
+  return { ...held, remarks: { ...held.remarks, [quantity]: all } };
 }
 
 /** Holds a quantity against a number that is itself uncertain. */

@@ -2,6 +2,7 @@ import {
   atan,
   cos,
   degrees,
+  formatLength,
   formatTrimmed,
   formula,
   millimetresPerMetre,
@@ -62,7 +63,16 @@ export const levelUncertainty = formula({
   },
 });
 
-export const FORMULAS = [heightAboveFloor, levelPitch, levelRoll, levelUncertainty] as const;
+export const leanAtHeight = formula({
+  id: "lean-at-height",
+  gives: "how far the target's middle lies from the point plumbed below it, in the vehicle's axes",
+  text: "height * slope / 1000",
+  inputs: { height: "mm", slope: "mm/m" },
+  result: "mm",
+  compute: ({ height, slope }) => (height * slope) / 1000,
+});
+
+export const FORMULAS = [heightAboveFloor, levelPitch, levelRoll, levelUncertainty, leanAtHeight] as const;
 
 /** Below this a tilt of the wheels' plane is not worth a warning: half of what a spirit level of 0.1° tells apart. */
 const TILT = 0.05;
@@ -81,6 +91,8 @@ export interface Stand {
   readonly height: Known | null;
   /** By a spirit level; null where the plane of the wheels is not known. */
   readonly level: { readonly pitch: Known; readonly roll: Known; readonly isTilted: boolean } | null;
+  /** How far its middle lies forwards and to the left of the point plumbed below it; null where that is not known; mm. */
+  readonly lean: { readonly forwards: number; readonly left: number } | null;
 }
 
 /** The floor under a target, as far as it was surveyed. */
@@ -131,6 +143,7 @@ export function standOn(
           ? null
           : { value: above.value, u: spreadThere?.u ?? null, parts: spreadThere?.parts ?? [] },
       level: tilt?.level ?? null,
+      lean: tilt?.lean ?? null,
     },
     workings: [correction, above, ...(spreadThere?.workings ?? []), ...(tilt?.workings ?? [])].filter(
       (each) => each !== null,
@@ -156,6 +169,7 @@ function workTilt(
   label: string,
 ): {
   readonly level: NonNullable<Stand["level"]>;
+  readonly lean: NonNullable<Stand["lean"]>;
   readonly workings: readonly Working[];
   readonly warning: SetupWarning | null;
 } {
@@ -169,12 +183,37 @@ function workTilt(
     const u = wheels === null ? null : levelUncertainty({ ...wheels, direction: degrees(direction) });
     return { value, u, parts: u === null ? [] : [{ of: "the heights under the wheels", u }] };
   };
-  const says = `The wheels do not stand level: square to their plane, a spirit level on the target shows a pitch of ${formatTrimmed(pitch.value, 2)}° and a roll of ${formatTrimmed(roll.value, 2)}°.`;
+  const height = mm(placing.height.nominal);
+  const forwards = leanAtHeight.work(
+    { height, slope: slopes.along },
+    `${label}: lean forwards at its middle`,
+  );
+  const left = leanAtHeight.work(
+    { height, slope: slopes.across },
+    `${label}: lean to the left at its middle`,
+  );
   const isTilted = turned >= TILT;
+  const lean = { forwards: forwards.value, left: left.value };
   return {
     // Roll runs along the target's own left, a quarter turn from its heading.
     level: { pitch: known(pitch, yaw), roll: known(roll, yaw + 90), isTilted },
-    workings: [pitch, roll],
-    warning: isTilted ? { about: label, says } : null,
+    lean,
+    workings: [pitch, roll, ...(isTilted ? [forwards, left] : [])],
+    warning: isTilted ? { about: label, says: sayTilt(pitch.value, roll.value, plane) } : null,
   };
+}
+
+/** In one wording for all targets that stand the same way round, so that a sheet can say it once. */
+function sayTilt(
+  pitch: number,
+  roll: number,
+  plane: { readonly along: number; readonly across: number },
+): string {
+  const [ahead, aside] = [plane.along, plane.across].map((each) =>
+    formatLength(mm(Math.abs(each)), "mm", "computed"),
+  );
+  return (
+    `The wheels do not stand level: square to their plane, a spirit level on the target shows a pitch of ${formatTrimmed(pitch, 2)}° and a roll of ${formatTrimmed(roll, 2)}°. ` +
+    `For each metre of height a point lies, in the vehicle's own axes, ${ahead} ${plane.along < 0 ? "behind" : "ahead of"} and ${aside} ${plane.across < 0 ? "right" : "left"} of the one plumbed below it; places and tapes count at the floor.`
+  );
 }
