@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { LABOUR_OPERATIONS, actionOfLabourCode } from "../../src/intake/labour-codes.js";
@@ -82,5 +83,25 @@ describe("what labour codes say", () => {
 
   it("is told apart by its meaning", () => {
     expect(new Set(operations.map(([, { meaning }]) => meaning)).size).toBe(operations.length);
+  });
+});
+
+describe("the page about reading estimates", () => {
+  const page = readFileSync(new URL("../../docs/reading-estimates.md", import.meta.url), "utf8");
+  const rows = [...page.matchAll(/^\| `(OP[0-9]+)` +\| (.*?) +\| (.*?) +\|$/gm)];
+
+  it("lists every code with its meaning, its support and what is done", () => {
+    const shown = rows.map(([, code, meaning, done]) => [code, meaning, done]);
+    const said = { work: " and ", "one-of": ", ", text: "", "no-work": "" };
+    const expected = Object.entries(LABOUR_OPERATIONS).map(
+      ([code, { meaning, standing, actions, support }]) => {
+        const list = actions.map((action) => `\`${action}\``).join(said[standing]);
+        const before = { work: "", "one-of": "one of ", text: "read the text", "no-work": "no work" }[
+          standing
+        ];
+        return [code, `${meaning}${support === "two-sources" ? " ★" : ""}`, before + list];
+      },
+    );
+    expect(shown).toEqual(expected);
   });
 });
