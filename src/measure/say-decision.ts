@@ -12,7 +12,9 @@ type Found = Omit<Decision, "says">;
 export function sayDecision(found: Found, room: Room | null, rule: DecisionRule): string {
   if (found.value === null) return `${found.of} was not measured: cannot be decided.`;
   if (room === null) return `${found.of} has no limit to be held against: cannot be decided.`;
-  const subject = `${sayValue(found, found.value, room)} ${sayPlace(found, room)}`;
+  const digits = chooseDigits(found, found.value, room);
+  const value = withUnit(formatNumber(found.value, digits), found.unit);
+  const subject = `${value} ${sayPlace(found, room, digits)}`;
   if (rule.kind === "simple") {
     return `${subject}, and under simple acceptance its uncertainty does not count: ${sayVerdict(found)}.`;
   }
@@ -52,37 +54,38 @@ function sayRemedy(largestU: number, unit: DecidedUnit): string {
   return `an uncertainty of at most ${most} (k = 2) would decide it.`;
 }
 
-function sayPlace({ low, high, unit }: Found, room: Room): string {
+function sayPlace(found: Found, room: Room, digits: number): string {
   const inside = Math.min(room.low, room.high);
   const how = inside === 0 ? "lies on the edge of" : inside > 0 ? "lies within" : "lies outside";
-  return `${how} ${sayTolerance(low, high, unit)}`;
+  return `${how} ${sayTolerance(found, digits)}`;
 }
 
-function sayTolerance(low: number | null, high: number | null, unit: DecidedUnit): string {
-  const say = (limit: number): string => withUnit(writeLimit(limit, unit), unit);
+function sayTolerance({ low, high, unit }: Found, digits: number): string {
+  const say = (limit: number): string => withUnit(writeLimit(limit, unit, digits), unit);
   if (low === null) return high === null ? "no limits" : `the limit of at most ${say(high)}`;
   if (high === null) return `the limit of at least ${say(low)}`;
   return high === -low ? `±${say(high)}` : `${say(low)} to ${say(high)}`;
 }
 
 /** As it was stated; one that was worked out, such as a height over a sloping floor, with a decimal more than values. */
-function writeLimit(limit: number, unit: DecidedUnit): string {
+function writeLimit(limit: number, unit: DecidedUnit, digits: number): string {
   const stated = formatTrimmed(limit, MOST_DIGITS);
-  return Number(stated) === limit ? stated : formatTrimmed(limit, DIGITS[unit] + 1);
+  return Number(stated) === limit ? stated : formatTrimmed(limit, Math.max(DIGITS[unit] + 1, digits));
 }
 
-/** With as many decimals as its uncertainty has, and enough that a value beside a limit is not written as the limit. */
-function sayValue({ unit, low, high, u }: Found, value: number, room: Room): string {
+/** As many decimals as the uncertainty has, and enough that in writing, too, the value lies where it does. */
+function chooseDigits({ unit, low, high, u }: Found, value: number, room: Room): number {
+  const misleads = (limit: number | null, beyond: number, digits: number): boolean => {
+    // Further away than the last digit it cannot.
+    if (limit === null || Math.abs(beyond) > 10 ** -DIGITS[unit]) return false;
+    const written = Number(formatNumber(value, digits)) - Number(writeLimit(limit, unit, digits));
+    return Math.sign(written) !== Math.sign(beyond);
+  };
   const least = Math.max(DIGITS[unit], u === null || u === 0 ? 0 : digitsOf(u * 2));
   let digits = Math.min(least, MOST_DIGITS);
-  const hides = (limit: number | null, distance: number): boolean =>
-    limit !== null &&
-    distance !== 0 &&
-    // Further away than a digit it cannot.
-    Math.abs(distance) < 10 ** -DIGITS[unit] &&
-    Number(formatNumber(value, digits)) === Number(writeLimit(limit, unit));
-  while (digits < MOST_DIGITS && (hides(low, room.low) || hides(high, room.high))) digits += 1;
-  return withUnit(formatNumber(value, digits), unit);
+  while (digits < MOST_DIGITS && (misleads(low, room.low, digits) || misleads(high, -room.high, digits)))
+    digits += 1;
+  return digits;
 }
 
 function sayU(expanded: number, unit: DecidedUnit): string {

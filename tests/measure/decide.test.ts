@@ -106,6 +106,37 @@ describe("guarded, with the usual rule: 0.83 · U", () => {
   });
 
   it.each([
+    // Rounded to a tenth, 4.97 would stand beyond the limit that it keeps, and 5.06 within the one that it fails.
+    [4.97, null, 4.98, "4.97 mm lies within the limit of at most 4.98 mm"],
+    [5.06, 5.07, null, "5.06 mm lies outside the limit of at least 5.07 mm"],
+    [5.05, null, 5.05, "5.05 mm lies on the edge of the limit of at most 5.05 mm"],
+    // A limit that was worked out, a third of 4040: it gets the decimals that the value needs.
+    [1346.665, null, 4040 / 3, "1346.665 mm lies within the limit of at most 1346.667 mm"],
+    [1346.664, null, 4040 / 3, "1346.66 mm lies within the limit of at most 1346.67 mm"],
+    [4040 / 3, 4040 / 3, null, "1346.67 mm lies on the edge of the limit of at least 1346.67 mm"],
+  ])("writes %f on the side of its limits where it lies", (value, low, high, says) => {
+    expect(hold({ value, low, high, u: null }).says).toMatch(
+      new RegExp(`^${says.replaceAll(".", "\\.")}[:,]`),
+    );
+  });
+
+  it("writes no value on another side of a limit than where it lies", () => {
+    const near = fc.tuple(fc.double({ min: -9, max: 9, noNaN: true }), fc.integer({ min: 1, max: 4000 }));
+    check(
+      fc.property(near, fc.boolean(), fc.boolean(), fc.boolean(), ([edge, by], isStated, isLow, isOver) => {
+        const limit = isStated ? Math.round(edge * 100) / 100 : edge;
+        const value = limit + ((isOver ? 1 : -1) * by) / 10_000;
+        const { says } = hold({ value, low: isLow ? limit : null, high: isLow ? null : limit, u: null });
+        const [written = NaN, bound = NaN] = (says.match(/-?\d+(\.\d+)?(?= mm)/g) ?? []).map(Number);
+        expect(Math.sign(written - bound)).toBe(isOver ? 1 : -1);
+        expect(Math.abs(written - value)).toBeLessThanOrEqual(0.05);
+        expect(says).toContain(isOver === isLow ? "lies within" : "lies outside");
+      }),
+      2000,
+    );
+  });
+
+  it.each([
     ["deg", -0.5, 0.5, 0.123, 0.05, "0.12° lies within ±0.5° with room for its uncertainty of 0.10° (k = 2)"],
     ["%", 0.5, 2.5, 1.2, 0.1, "1.20 % lies within 0.5 % to 2.5 % with room"],
     ["mm/m", null, 3, 1, 0.1, "1.00 mm/m lies within the limit of at most 3 mm/m with room"],
