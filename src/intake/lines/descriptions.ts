@@ -1,3 +1,4 @@
+import type { ActionId } from "../../vocabulary/index.js";
 import {
   PARTING,
   type ActionItem,
@@ -119,6 +120,7 @@ function equipmentAfter(
   let next = from;
   let at = from;
   for (;;) {
+    at = afterPlaces(items, at);
     const item = items[at];
     const equipment = equipmentOf(item);
     if (item === undefined || equipment === undefined) return { named, next };
@@ -155,18 +157,31 @@ function endOfPurpose(items: readonly Item[], from: number): number | null {
   const first = items[from];
   const place = afterPlaces(items, from);
   let end: number;
-  if (first?.kind === "purpose" || first?.kind === "action") {
+  if (first?.kind === "purpose" || isAttendant(first)) {
     end = from + 1;
     if (items[end]?.kind === "for") end += 1;
     const part = afterPlaces(items, end);
     if (isPart(items[part])) end = part + 1;
     end = afterPlaces(items, end);
-  } else if (isPart(items[place]) && isAction(items[place + 1])) end = place + 2;
+  } else if (isPart(items[place]) && isAttendant(items[place + 1])) end = place + 2;
   else return null;
   const gap = items[end];
   const mayGoOn = gap?.kind === "gap" && gap.strength === PARTING.and;
   return mayGoOn || isAction(gap) || isPart(gap) ? null : end;
 }
+
+/** Work that a line names as its reason: paint and repair have lines of their own, other work may have none. */
+function isAttendant(item: Item | undefined): boolean {
+  return isAction(item) && item.means.actions.every((action) => ATTENDANT.has(action));
+}
+
+const ATTENDANT: ReadonlySet<ActionId> = new Set([
+  "refinish",
+  "blend",
+  "repair",
+  "paintless-repair",
+  "calibrate",
+]);
 
 function isAction(item: Item | undefined): item is ActionItem {
   return item?.kind === "action";

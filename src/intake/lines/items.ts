@@ -1,5 +1,5 @@
 import { knownAs, type Entry, type Lexicon } from "./lexicon.js";
-import type { End, EquipmentWord, Meaning, SideWord } from "./meanings.js";
+import type { EitherPlace, End, EquipmentWord, Meaning, SideWord } from "./meanings.js";
 import type { Token } from "./scan.js";
 
 export type Span = readonly [start: number, end: number];
@@ -20,7 +20,8 @@ export interface PlaceItem {
   readonly kind: "place";
   readonly side: SideWord | null;
   readonly end: End | null;
-  readonly rightRearOrRear: boolean;
+  /** A word that stands for either of two places. */
+  readonly either: EitherPlace | null;
   readonly span: Span;
 }
 
@@ -78,7 +79,7 @@ export function lookUpItems(tokens: readonly Token[], lexicon: Lexicon): Items {
   let stop: string | null = null;
   let at = 0;
   while (at < tokens.length) {
-    const found = longestPhrase(tokens, at, lexicon);
+    const found = phraseAt(tokens, at, lexicon);
     const token = tokens[at];
     if (token === undefined) break;
     if (found !== null) {
@@ -104,13 +105,29 @@ const STOPPING_SIGNS: Readonly<Record<string, string>> = {
   "−": "an amount below zero, which may take back what the line names",
 };
 
+interface Found {
+  readonly entry: Entry;
+  readonly length: number;
+}
+
+/** The longest phrase, unless its first word is a place and what is named at that place reaches further. */
+function phraseAt(tokens: readonly Token[], at: number, lexicon: Lexicon): Found | null {
+  const longest = longestPhrase(tokens, at, lexicon);
+  if (longest === null || longest.length === 1) return longest;
+  const first = longestPhrase(tokens.slice(at, at + 1), 0, lexicon);
+  const isEnd = first?.entry.means.kind === "place" && first.entry.means.side === undefined;
+  if (!isEnd) return longest;
+  const next = longestPhrase(tokens, at + 1, lexicon);
+  return next !== null && next.length >= longest.length ? first : longest;
+}
+
 function longestPhrase(
   tokens: readonly Token[],
   from: number,
   { phrases, beginnings }: Lexicon,
-): { readonly entry: Entry; readonly length: number } | null {
+): Found | null {
   let phrase = "";
-  let best: { readonly entry: Entry; readonly length: number } | null = null;
+  let best: Found | null = null;
   for (let at = from; at < tokens.length; at += 1) {
     const token = tokens[at];
     if (token === undefined) break;
@@ -134,11 +151,9 @@ function itemsOf(means: Exclude<Meaning, { readonly kind: "stop" }>, span: Span)
     case "part":
       return [{ kind: "part", means, span }];
     case "place":
-      return [
-        { kind: "place", side: means.side ?? null, end: means.end ?? null, rightRearOrRear: false, span },
-      ];
-    case "right-rear-or-rear":
-      return [{ kind: "place", side: null, end: null, rightRearOrRear: true, span }];
+      return [{ kind: "place", side: means.side ?? null, end: means.end ?? null, either: null, span }];
+    case "either-place":
+      return [{ kind: "place", side: null, end: null, either: means.either, span }];
     case "equipment":
       return [{ kind: "equipment", equipment: means.equipment, span }];
     case "and":

@@ -37,7 +37,7 @@ export function knownAs(word: string): readonly string[] {
 function singular(word: string): string {
   if (word.length < 4 || !word.endsWith("s")) return word;
   const before = word.at(-2) ?? "";
-  return "suai".includes(before) ? word : word.slice(0, -1);
+  return "sui".includes(before) ? word : word.slice(0, -1);
 }
 
 /** A phrase as the lexicon keeps it: "Frt Bumper-Covers" is "front bumper cover". */
@@ -111,8 +111,8 @@ export function describeMeaning(means: Meaning): string {
       return `the part ${means.choices.map(({ component, sensor }) => sensor ?? component).join(" or ")}`;
     case "place":
       return `the place ${[means.end, means.side].filter((each) => each !== undefined).join(" ")}`;
-    case "right-rear-or-rear":
-      return "the right rear";
+    case "either-place":
+      return `the place ${means.either}`;
     case "equipment":
       return `equipment (${means.equipment ?? "of no sensor"})`;
     case "with":

@@ -6,6 +6,9 @@ export type End = "front" | "rear";
 /** Words for a side; which side driver, passenger, near and off side are follows from where the driver sits. */
 export type SideWord = Side | "both" | "driver" | "passenger" | "near" | "off";
 
+/** "RR" is the right rear or the rear, "R" the right or the rear: what of it can be meant follows from the part. */
+export type EitherPlace = "right-rear-or-rear" | "right-or-rear";
+
 /** One thing that the name of a part can stand for. */
 export interface PartChoice {
   readonly component: ComponentId;
@@ -46,8 +49,7 @@ export type Meaning =
       readonly equipment?: EquipmentWord;
     }
   | { readonly kind: "place"; readonly side?: SideWord; readonly end?: End }
-  /** "RR" is the right rear; next to a part without sides, or with another side said, it is the rear. */
-  | { readonly kind: "right-rear-or-rear" }
+  | { readonly kind: "either-place"; readonly either: EitherPlace }
   | { readonly kind: "equipment"; readonly equipment: EquipmentWord | null }
   | { readonly kind: "purpose" }
   | { readonly kind: "and" }

@@ -97,8 +97,8 @@ function sideOfNeighbours(
   return null;
 }
 
-function saysSide({ side, rightRearOrRear }: PlaceItem): boolean {
-  return side !== null || rightRearOrRear;
+function saysSide({ side, either }: PlaceItem): boolean {
+  return side !== null || either !== null;
 }
 
 interface Done {
@@ -150,7 +150,17 @@ function combine(
       }
     }
   }
-  return withoutRepeats(drafted);
+  return contradicts(drafted) ? null : withoutRepeats(drafted);
+}
+
+/** The same part cannot go back on, or in part, and be replaced. */
+function contradicts(drafted: readonly Drafted[]): boolean {
+  const keysOf = (action: ActionId): readonly string[] =>
+    drafted
+      .filter(({ operation }) => operation.action === action)
+      .map(({ operation }) => keyOf({ ...operation, action: "replace" }));
+  const kept = [...keysOf("remove-install"), ...keysOf("section")];
+  return keysOf("replace").some((key) => kept.includes(key));
 }
 
 /** Of a name for both skin and assembly, the assembly is taken apart and the skin is painted. */
@@ -193,7 +203,7 @@ function draftAlone({ item }: PlacedAction): Draft {
   const one: Drafted = {
     operation: {
       action,
-      component: "other",
+      component: action === "calibrate" ? "sensor" : "other",
       side: null,
       axle: null,
       sensor: null,

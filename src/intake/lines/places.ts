@@ -147,8 +147,8 @@ interface Said {
 
 function saidIn(places: readonly PlaceItem[]): Said {
   return {
-    side: places.some(({ side, rightRearOrRear }) => side !== null || rightRearOrRear),
-    end: places.some(({ end, rightRearOrRear }) => end !== null || rightRearOrRear),
+    side: places.some(({ side, either }) => side !== null || either !== null),
+    end: places.some(({ end, either }) => end !== null || either === "right-rear-or-rear"),
   };
 }
 

@@ -30,7 +30,7 @@ export const LINE_COUNT_LIMIT = 10_000;
 /**
  * Reads the lines of an estimate or invoice into operations, with the words that each was read from.
  * A line that holds a word that is not known, or that can be read in two ways, is not read: it is `unread` or
- * `ambiguous`, with the reason and the readings. Lines may be one text; blank ones are left out.
+ * `ambiguous`, with the reason and the readings. Each line of a list has its answer; of one text, blank lines have none.
  *
  * Throws `InputError` of kind "input" for what is no text, too many lines, or synonyms that contradict the lexicon.
  */
@@ -41,10 +41,11 @@ export function readEstimateLines(
   const texts = checkLines(lines);
   const { driveSide = null, market = null, synonyms = [] } = checkOptions(options);
   const lexicon = addSynonyms(lexiconFor(market), synonyms);
+  const isText = typeof lines === "string";
   return {
     schema: "repair-calibration/reading@1",
     lines: texts.flatMap((text, index) =>
-      text.trim() === "" ? [] : [{ line: index + 1, text, ...readLine(text, lexicon, driveSide) }],
+      isText && text.trim() === "" ? [] : [{ line: index + 1, text, ...readLine(text, lexicon, driveSide) }],
     ),
   };
 }
@@ -71,11 +72,11 @@ function checkOptions(options: ReadLinesOptions): ReadLinesOptions {
   const { driveSide, market } = options;
   const issues: Issue[] = [];
   if (driveSide !== undefined && !["left", "right"].includes(driveSide)) {
-    const message = `"${String(driveSide)}" is no side on which a driver sits`;
+    const message = `"${driveSide as string}" is no side on which a driver sits`;
     issues.push({ code: "unknown-id", pointer: "/driveSide", message, expected: '"left" or "right"' });
   }
   if (market !== undefined && !Object.hasOwn(MARKETS, market)) {
-    const message = `"${String(market)}" is no market`;
+    const message = `"${market as string}" is no market`;
     const expected = `one of ${Object.keys(MARKETS).join(", ")}`;
     issues.push({ code: "unknown-id", pointer: "/market", message, expected });
   }
@@ -108,6 +109,7 @@ function operationsOf({ operations }: Draft): LineOperation[] {
 }
 
 function readLine(text: string, lexicon: Lexicon, driveSide: DriveSide | null): LineResult {
+  if (text.trim() === "") return notRead("the line is blank");
   if (text.length > LINE_LENGTH_LIMIT)
     return notRead(`the line has more than ${LINE_LENGTH_LIMIT} characters`);
   const tokens = scanLine(text, (word) => isKnownWord(lexicon, word));

@@ -22,6 +22,8 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
   ],
   "front-radar": [
     "front radar sensor",
+    "radar sensor front",
+    "radar front",
     "acc radar",
     "acc sensor",
     "cruise radar",
@@ -33,8 +35,7 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "adaptive cruise module",
     "acc module",
     "acc radar sensor",
-    "distance sensor",
-    "front distance sensor",
+
     "forward radar",
     "forward radar sensor",
     "long range radar",
@@ -131,12 +132,7 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "rear back up camera",
   ],
   "side-camera": ["fender camera", "pillar camera", "b pillar camera", "side repeater camera"],
-  "rear-window-camera": [
-    "rear window camera",
-    "mirror display camera",
-    "digital mirror camera",
-    "rear glass camera",
-  ],
+  "rear-window-camera": ["rear window camera", "mirror display camera", "rear glass camera"],
   "mirror-replacement-camera": [
     "camera monitor system",
     "camera monitor system camera",
@@ -153,7 +149,6 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "driver monitoring system",
     "driver monitor",
     "driver fatigue camera",
-    "interior camera",
   ],
   "parking-sensors": [
     "parking sensor",
@@ -164,7 +159,7 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "parking distance sensor",
     "parking distance control sensor",
     "ultrasonic parking sensor",
-    "bumper sensor",
+
     "parking assist",
     "parking aid",
     "pdc",
@@ -239,10 +234,9 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "rain sensor",
     "rain light sensor",
     "rain / light sensor",
-    "light sensor windshield",
+
     "rain and lamp sensor",
     "rls sensor",
-    "rain",
   ],
   "tyre-pressure-sensors": [
     "tpms",
@@ -257,7 +251,6 @@ export const SENSOR_WORDS: Readonly<Record<SensorId, readonly string[]>> = {
     "tyre sensor",
     "tpms valve sensor",
     "wheel pressure sensor",
-    "tyre pressure",
   ],
 };
 
@@ -350,7 +343,7 @@ export const EQUIPMENT_WORDS: readonly (readonly [words: readonly string[], equi
       "blind spot warning",
       "blind spot alert",
       "blind spot assist",
-      "side blind",
+
       "rear cross traffic",
       "rear cross traffic alert",
       "rcta",
@@ -369,8 +362,6 @@ export const EQUIPMENT_WORDS: readonly (readonly [words: readonly string[], equi
       "parking",
       "sonar",
       "ultrasonic parking assist",
-      "front parking assist",
-      "rear parking assist",
       "park assist hole",
     ],
     "parking-sensors",
@@ -379,7 +370,7 @@ export const EQUIPMENT_WORDS: readonly (readonly [words: readonly string[], equi
     ["adaptive lamp", "afs", "cornering lamp", "adaptive front lighting", "auto level headlamp"],
     "adaptive-headlamp",
   ],
-  [["rain sensing wiper", "rain sensing", "rain sensing wipers"], "rain-light-sensor"],
+  [["rain", "rain sensing wiper", "rain sensing", "rain sensing wipers"], "rain-light-sensor"],
   [["occupant sensing"], "occupant-classification-sensor"],
   [["driver monitoring"], "driver-monitoring-camera"],
 ];
@@ -398,11 +389,7 @@ export const PLAIN_FEATURE_WORDS: readonly string[] = [
   "turn signal lamp",
   "puddle lamp",
   "memory",
-  "power fold",
-  "power folding",
   "power folding mirror",
-  "auto dim",
-  "auto dimming",
   "logo",
   "chrome trim",
   "tow hook",

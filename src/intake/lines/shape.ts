@@ -5,6 +5,10 @@ import { ACTION_IDS, COMPONENT_IDS, POSITION_IDS, SENSOR_IDS } from "../../vocab
 const span = z.tuple([z.number().int().min(0), z.number().int().min(1)]);
 const words = z.array(span).min(1);
 
+/**
+ * An operation as a line says it. Of a calibration that names no sensor, the component is `sensor` and the sensor null;
+ * of a scan, the component is `other`.
+ */
 const operation = z.strictObject({
   action: z.enum(ACTION_IDS),
   component: z.enum(COMPONENT_IDS),
@@ -30,7 +34,7 @@ export type EquipmentHint = z.infer<typeof equipmentHint>;
 export const LINE_STATUS = ["read", "unread", "ambiguous", "claimed"] as const;
 
 const line = z.strictObject({
-  /** Counted from 1 in what was given; blank lines count and are left out. */
+  /** Counted from 1 in what was given. */
   line: z.number().int().min(1),
   text: z.string(),
   /** `claimed`: read, and nothing but calibrations and scans. */

@@ -20,7 +20,7 @@ const SPELT: Readonly<Record<string, string>> = {
   battery: "batt btry batteries",
   blend: "blnd blending blended",
   bracket: "brkt bkt brckt brkts",
-  bumper: "bmpr bpr bmp bumpr",
+  bumper: "bmpr bpr bmp",
   calibrate:
     "calib cal calibration calibrating calibrated calibrations recalibrate recalibration recal recalib",
   camera: "cam cams",
@@ -42,7 +42,7 @@ const SPELT: Readonly<Record<string, string>> = {
   grille: "grill grl",
   handle: "hndl hdl",
   harness: "harn hrns",
-  headlamp: "headlight hdlp hdlmp hdlt hdlamp headlt headlmp hlamp",
+  headlamp: "headlight hdlp hdlmp hdlt hdlamp headlt hlamp",
   initialise: "initialize initialisation initialization init",
   initialised: "initialized",
   inner: "inr",
@@ -56,7 +56,7 @@ const SPELT: Readonly<Record<string, string>> = {
   liner: "lnr",
   lower: "lwr",
   mirror: "mirr mir mirrs",
-  module: "mod mdl modul",
+  module: "mod mdl",
   moulding: "molding mldg mldng mld moldng mouldg",
   outer: "otr",
   outside: "outsd",
@@ -71,9 +71,9 @@ const SPELT: Readonly<Record<string, string>> = {
   quarter: "qtr qrtr qtrs",
   radiator: "rad",
   refinish: "rfn refn rfnsh refin refinishing refinished rfin refnsh",
-  reinforcement: "reinf reinforce reinfmt reinforcemnt reinfrcmnt rebar",
-  reinstall: "reinst reinstallation",
-  remove: "rem rmv removal removing",
+  reinforcement: "reinf reinforce reinfmt reinfrcmnt rebar",
+  reinstall: "reinst reinstallation reinstalled",
+  remove: "rem rmv removal removing removed",
   repair: "rpr rpar repairing repaired repairs",
   replace: "rpl repl rplc replacing replaced replacement rplce",
   right: "rt rh rhs",
@@ -107,6 +107,7 @@ export const SPELLINGS: ReadonlyMap<string, readonly string[]> = new Map(
 
 /** Words shortened with a stroke, which otherwise joins two words. */
 export const STROKED: ReadonlyMap<string, string> = new Map([
+  ["1/4", "quarter"],
   ["w/s", "windshield"],
   ["w/screen", "windshield"],
   ["w/shield", "windshield"],

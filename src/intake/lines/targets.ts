@@ -60,6 +60,9 @@ const AT_EITHER_END: ReadonlySet<ComponentId> = new Set([
 const AT_THE_FRONT: ReadonlySet<ComponentId> = new Set([
   "windshield",
   "windshield-moulding",
+  "mirror-glass",
+  "mirror-cap",
+  "roof-header",
   "door-mirror",
   "tie-rod",
   "steering-gear",
@@ -84,11 +87,13 @@ export function readTargets(
   const seats = readSeat(choices, places);
   if (seats !== null) return [seats];
   const said = placesSaid(places, driveSide);
-  const readings = said.flatMap(({ side, end }) => fitAll(choices, side, end));
+  const readings = said.flatMap(({ side, end, doubtful = false }) =>
+    fitAll(choices, side, end).map((reading) => ({ ...reading, doubtful })),
+  );
   if (readings.length > 0) return distinct(readings);
   // A side of a part that has none may be where on it the damage is: offered, never taken.
-  const withoutSide = said.flatMap(({ end, fromRightRear = false }) =>
-    fitAll(choices, null, end).map((reading) => ({ ...reading, doubtful: !fromRightRear })),
+  const withoutSide = said.flatMap(({ end }) =>
+    fitAll(choices, null, end).map((reading) => ({ ...reading, doubtful: true })),
   );
   return distinct(withoutSide);
 }
@@ -108,26 +113,39 @@ function readSeat(choices: readonly PartChoice[], places: readonly PlaceItem[]):
 interface PlaceSaid {
   readonly side: Side | "both" | null;
   readonly end: End | null;
-  /** "RR": only on a part without sides is it the rear alone. */
-  readonly fromRightRear?: true;
+  /** From a word that says a side as often: never taken where no side fits. */
+  readonly doubtful?: true;
 }
 
 /** The places that words of place can mean; none where they contradict each other. */
 function placesSaid(places: readonly PlaceItem[], driveSide: DriveSide | null): readonly PlaceSaid[] {
+  const either = places.find((place) => place.either !== null)?.either ?? null;
   const ends = new Set(places.flatMap(({ end }) => (end === null ? [] : [end])));
-  const isRightRear = places.some(({ rightRearOrRear }) => rightRearOrRear);
-  if (isRightRear) ends.add("rear");
+  const sides = sidesSaid(places, driveSide);
+  const isRearSaid = either === "right-rear-or-rear" || (either === "right-or-rear" && sides !== null);
+  if (isRearSaid) ends.add("rear");
   if (ends.size > 1) return [];
   const [end = null] = ends;
+  if (sides !== null) return sides.map((side) => ({ side, end }));
+  if (either === null) return [{ side: null, end }];
+  const right: PlaceSaid = { side: "right", end };
+  if (either === "right-or-rear" && end !== null) return [right];
+  const rear: PlaceSaid = { side: null, end: "rear" };
+  return [right, either === "right-or-rear" ? { ...rear, doubtful: true } : rear];
+}
+
+/** The sides on which all words for a side agree; null where there is none. */
+function sidesSaid(
+  places: readonly PlaceItem[],
+  driveSide: DriveSide | null,
+): readonly (Side | "both")[] | null {
   const words = places.flatMap(({ side }) => (side === null ? [] : [side]));
-  const sides = words
+  return words
     .map((word) => sidesOf(word, driveSide))
     .reduce<readonly (Side | "both")[] | null>(
       (before, next) => (before === null ? next : before.filter((side) => next.includes(side))),
       null,
     );
-  if (sides !== null) return sides.map((side) => ({ side, end }));
-  return isRightRear ? [{ side: "right", end, fromRightRear: true }] : [{ side: null, end }];
 }
 
 function sidesOf(word: SideWord, driveSide: DriveSide | null): readonly (Side | "both")[] {
@@ -280,7 +298,6 @@ const PROGRAMMABLE: ReadonlySet<ComponentId> = new Set([
   "steering-column",
   "powertrain",
   "instrument-panel",
-  "airbag",
   "liftgate",
   "battery-12v",
 ]);
