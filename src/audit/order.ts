@@ -49,17 +49,19 @@ const WORK_BEFORE: readonly {
  * - if its driven part was over before its parked part.
  */
 export function findOutOfOrder(audited: Case): readonly Draft[] {
-  const before = requirementsBefore(audited.plan);
-  return audited.dues.flatMap((due) =>
-    standingLines(due).flatMap((entry) => [
-      ...findBeforeWork(due, entry, audited.plan),
-      ...findBeforeOthers(due, entry, before.get(due.requirement.id) ?? new Set(), audited),
+  return audited.dues.flatMap((due) => {
+    const lines = standingLines(due);
+    if (lines.length === 0) return [];
+    const { steps, stages } = whatComesBefore(audited.plan, due.requirement.id);
+    return lines.flatMap((entry) => [
+      ...findBeforeWork(due, entry, stages),
+      ...findBeforeOthers(due, entry, steps, audited),
       ...findDrivenFirst(due, entry),
-    ]),
-  );
+    ]);
+  });
 }
 
-function findBeforeWork(due: Due, entry: Entry, plan: Plan): readonly Draft[] {
+function findBeforeWork(due: Due, entry: Entry, before: ReadonlySet<StageId>): readonly Draft[] {
   const { requirement } = due;
   return WORK_BEFORE.flatMap(({ kind, precondition, stages }) => {
     const isAsked =
@@ -67,7 +69,7 @@ function findBeforeWork(due: Due, entry: Entry, plan: Plan): readonly Draft[] {
       requirement.evidence.includes(kind) ||
       (SENSORS[requirement.sensor].aimCritical &&
         requirement.task === "calibration" &&
-        [...stagesBefore(plan, requirement.id)].some((stage) => stages.includes(stage)));
+        stages.some((stage) => before.has(stage)));
     if (!isAsked) return [];
     const proofs = proofsFor(due, [kind]);
     const isEarly = (at: number | null): boolean => isKnownEarlier(startOf(entry), at);
@@ -94,9 +96,13 @@ function findBeforeOthers(
 ): readonly Draft[] {
   const { requirement } = due;
   const later = dues.filter((other) => {
-    if (!before.has(other.requirement.id) || other.done.includes(entry)) return false;
+    if (other === due || other.done.includes(entry)) return false;
+    // A check of one system is not spoiled by a calibration of another after it.
+    if (requirement.task === "function-check" && other.requirement.sensor !== requirement.sensor)
+      return false;
     const passes = other.done.filter(({ outcome }) => outcome === "passed");
-    return passes.length > 0 && passes.every((pass) => isKnownEarlier(endOf(entry), endOf(pass)));
+    const ends = passes.flatMap((pass) => timesOfParts(pass, other, before));
+    return ends.length > 0 && ends.every((end) => isKnownEarlier(endOf(entry), end));
   });
   return later.map((other) =>
     makeFinding("done-out-of-order", aboutRequirement(requirement, entry), {
@@ -110,6 +116,20 @@ function findBeforeOthers(
       resolvedBy: `The ${nameTask(requirement)} done again after it, or records of other times.`,
     }),
   );
+}
+
+/**
+ * When those parts of a task were over that have to come before another task, as far as one line of it says: empty where
+ * it did none of them, null where it does not say. A line over both parts of a task says of one part only that it was not
+ * over before the line began.
+ */
+function timesOfParts(pass: Entry, other: Due, before: ReadonlySet<string>): readonly (number | null)[] {
+  const { id } = other.requirement;
+  const isBefore = (part: string): boolean => before.has(`${id}/${part}`);
+  if (before.has(id) || (isBefore("static") && isBefore("dynamic"))) return [endOf(pass)];
+  const part = partOf(pass, other);
+  if (part === "whole") return isBefore("static") || isBefore("dynamic") ? [pass.from] : [];
+  return isBefore(part) ? [endOf(pass)] : [];
 }
 
 function findDrivenFirst(due: Due, entry: Entry): readonly Draft[] {
@@ -126,30 +146,20 @@ function findDrivenFirst(due: Due, entry: Entry): readonly Draft[] {
   ];
 }
 
-/** For each requirement, those whose steps the plan puts before a step of it, directly or by way of others. */
-function requirementsBefore(plan: Plan): ReadonlyMap<string, ReadonlySet<string>> {
-  const found = new Map<string, Set<string>>();
-  const requirementOf = new Map(plan.steps.map(({ id, requirement }) => [id, requirement]));
-  for (const step of plan.steps) {
-    if (step.requirement === null || !isTask(step.id, step.requirement)) continue;
-    const ids = [...stepsBefore(plan, step.id)].flatMap((id) => {
-      const other = requirementOf.get(id) ?? null;
-      return other !== null && other !== step.requirement && isTask(id, other) ? [other] : [];
-    });
-    found.set(step.requirement, new Set([...(found.get(step.requirement) ?? []), ...ids]));
-  }
-  return found;
-}
-
 /** Whether a step does the task of its requirement, or a part of it, and is no inspection for it. */
 function isTask(step: string, requirement: string): boolean {
   return step === requirement || step.startsWith(`${requirement}/`);
 }
 
-function stagesBefore(plan: Plan, requirement: string): ReadonlySet<StageId> {
+/** The steps that the plan puts before the task of a requirement or a part of it, and their stages. */
+function whatComesBefore(
+  plan: Plan,
+  requirement: string,
+): { readonly steps: ReadonlySet<string>; readonly stages: ReadonlySet<StageId> } {
   const own = plan.steps.filter(({ id }) => isTask(id, requirement)).map(({ id }) => id);
-  const before = new Set(own.flatMap((id) => [...stepsBefore(plan, id)]));
-  return new Set(plan.steps.filter(({ id }) => before.has(id)).map(({ stage }) => stage));
+  const steps = new Set(own.flatMap((id) => [...stepsBefore(plan, id)]));
+  const stages = plan.steps.filter(({ id }) => steps.has(id)).map(({ stage }) => stage);
+  return { steps, stages: new Set(stages) };
 }
 
 /** The steps before one, directly or by way of others: steps stand in a valid order, so one walk backwards finds all. */
@@ -192,7 +202,10 @@ export function disturbingOperations({ requirement }: Due): readonly string[] {
   return [...new Set(certain.flatMap(({ operation }) => operation ?? []))].sort();
 }
 
-/** A post-repair scan that is followed by a calibration or a drive: of several scans the last counts. */
+/**
+ * A post-repair scan that is followed by a calibration or a drive: of several scans the last counts. A function check
+ * stores nothing, and may follow.
+ */
 export function findEarlyScan(audited: Case): readonly Draft[] {
   const scans = proofsOfVehicle("post-repair-scan", audited);
   if (scans.length === 0) return [];

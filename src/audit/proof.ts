@@ -77,7 +77,11 @@ function provablePreconditions(
     if (provable === undefined) return [];
     const { kinds, isMeasured, whileParked = false } = provable;
     if (whileParked && task === "calibration" && !isParked(due)) return [];
-    return isMeasured || kinds.some((kind) => evidence.includes(kind)) ? [{ id, kinds }] : [];
+    // Where the plan asks for the measurement itself, nothing stands in for it.
+    const asked = kinds.filter((kind) => evidence.includes(kind));
+    const [measurement] = kinds;
+    const isAsked = measurement !== undefined && asked.includes(measurement);
+    return isMeasured || asked.length > 0 ? [{ id, kinds: isAsked ? [measurement] : kinds }] : [];
   });
 }
 
@@ -86,7 +90,7 @@ export function findMissingEvidence({ dues }: Case): readonly Draft[] {
   return dues.filter(isToBeProved).flatMap((due) => {
     const { requirement, done } = due;
     // A record that proves a precondition is asked for there.
-    const asked = new Set(provablePreconditions(due).flatMap(({ kinds }) => kinds.slice(0, 1)));
+    const asked = new Set(provablePreconditions(due).flatMap(({ kinds: [first] }) => first ?? []));
     const missing = requirement.evidence.filter(
       (kind) =>
         !ASKED_ELSEWHERE.has(kind) &&
