@@ -99,7 +99,7 @@ export function drawVehicle(
   const outline = { wheelbase, frontOverhang, rearOverhang, width };
   const isWhole = Object.values(outline).every((each) => each !== null);
   const front = frontOverhang ?? 0;
-  const rear = (rearAxle ?? 0) - (rearOverhang ?? 0);
+  const rear = rearAxle === null ? 0 : rearAxle - (rearOverhang ?? 0);
   const body = boxOn(sheet, { front, rear, left: half, right: -half });
   const axles = [
     { x: 0, track: trackFront },

@@ -50,19 +50,20 @@ export function readFloorScene(result: SetupResult, view: SetUpView): FloorScene
   const targets = view.targets.filter((target): target is PlacedTarget => target.stands !== null);
   const clearAreas = gatherClearAreas(view);
   const bay = placeBay(result, view);
-  const boxes = [
-    ...vehicleBoxes(vehicle),
+  const placed = [
     ...targets.map(boxOfTarget),
     ...clearAreas.map(({ floor }) => floor),
     ...(bay === null ? [] : [bay.floor]),
   ];
+  const { wheelbase, frontOverhang, width } = vehicle;
+  const isUnknown = [wheelbase, frontOverhang, width].every((each) => each === null);
   return {
     vehicle,
     heading: result.alignment?.thrust?.heading ?? null,
     targets,
     clearAreas,
     bay,
-    extent: boxes.length === 0 ? null : boxes.reduce(embrace),
+    extent: isUnknown && placed.length === 0 ? null : placed.reduce(embrace, boxOfVehicle(vehicle)),
     notDrawn: nameWhatIsNotDrawn(result, view),
   };
 }
@@ -99,19 +100,12 @@ export function halfWidthOf({ width, trackFront, trackRear }: SetupResult["vehic
   return (width ?? Math.max(trackFront ?? 0, trackRear ?? 0, UNKNOWN_WIDTH)) / 2;
 }
 
-function vehicleBoxes(vehicle: SetupResult["vehicle"]): readonly FloorBox[] {
-  const { wheelbase, frontOverhang, rearOverhang, width } = vehicle;
-  if (wheelbase === null && frontOverhang === null && width === null) return [];
+/** The floor that the drawn vehicle takes: at the least that of its front axle, of which nothing need be known. */
+function boxOfVehicle(vehicle: SetupResult["vehicle"]): FloorBox {
+  const { wheelbase, frontOverhang, rearOverhang } = vehicle;
   const half = halfWidthOf(vehicle);
-  const axle = wheelbase === null ? 0 : -wheelbase;
-  return [
-    {
-      front: frontOverhang ?? 0,
-      rear: wheelbase === null ? 0 : axle - (rearOverhang ?? 0),
-      left: half,
-      right: -half,
-    },
-  ];
+  const rear = wheelbase === null ? 0 : -wheelbase - (rearOverhang ?? 0);
+  return { front: frontOverhang ?? 0, rear, left: half, right: -half };
 }
 
 function boxOfTarget({ stands, bar }: PlacedTarget): FloorBox {

@@ -166,6 +166,18 @@ describe("what is not known", () => {
     expect(poor).toContain(">2700</text>");
   });
 
+  it("keeps clear of the words below it where no dimension of the vehicle is known, but the place of a target is", () => {
+    const nothing = { wheelbase: null, trackFront: null, trackRear: null, width: null, height: null };
+    const vehicle = { ...FULL.vehicle, ...nothing, frontOverhang: null, rearOverhang: null };
+    const mat = FULL.targets.filter(({ id }) => id === "mat-s-front");
+    const svg = renderFloorPlan({ ...FULL, vehicle, targets: mat, bay: null, alignment: null });
+    // The scale bar stands below the whole scene, and the axle 1700 mm below the mat: 42.5 mm on paper at 1 : 40.
+    const lowest = Math.max(...pathsOf(groupOf(svg, "vehicle")).flatMap((path) => path.map(({ y }) => y)));
+    const [middle] = [...targetsOf(svg).values()];
+    expect(lowest - middle!.y).toBeCloseTo(1700 / scaleOf(svg), 1);
+    expect(rectanglesOf(groupOf(svg, "scale-bar"))[0]!.y).toBeGreaterThan(lowest);
+  });
+
   it("leaves an empty sheet that says so where nothing is known at all", () => {
     const nothing = {
       ...POOR,
