@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { spread, widthOfText, wrapText } from "../../src/worksheet/lettering.js";
 import { chooseFactor, chooseScale } from "../../src/worksheet/sheet.js";
 import { coordinate, drawArrowhead, drawHatch, drawText, writeSvg } from "../../src/worksheet/svg.js";
+import { check } from "../properties.js";
 import { HOSTILE_NAMES } from "./setup-results.js";
 import { pathsOf } from "./read-svg.js";
 
@@ -73,7 +74,7 @@ describe("lettering", () => {
   );
 
   it("spread along a line never overlaps, keeps its order, and stays between the ends where it fits", () => {
-    fc.assert(
+    check(
       fc.property(wishes, (things) => {
         const middles = spread(things, 0, 200, 1);
         const placed = things
@@ -125,7 +126,7 @@ describe("lettering", () => {
   });
 
   it("breaks at spaces, loses no word, and never runs wider than its room", () => {
-    fc.assert(
+    check(
       fc.property(
         fc.array(fc.stringMatching(/^[a-zA-Z]{1,30}$/), { minLength: 1, maxLength: 12 }),
         (words) => {
