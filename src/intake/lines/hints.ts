@@ -1,8 +1,11 @@
 import {
   COMPONENTS,
+  SENSORS,
   acceptsPosition,
+  type ComponentId,
   type PositionId,
   type SensorId,
+  type SensorTerm,
   type Zone,
 } from "../../vocabulary/index.js";
 import type { Described } from "./descriptions.js";
@@ -43,8 +46,9 @@ function placesOf(equipment: EquipmentWord, about: LineOperation): readonly Plac
     case "camera":
       return cameraOf(about);
     case "radar":
-      if (end === null) return [];
-      return [{ sensor: end === "front" ? "front-radar" : "rear-corner-radar", position: null }];
+      return RADARS.filter((radar) => canHold(about.component, radar))
+        .slice(0, 1)
+        .map((sensor) => ({ sensor, position: null }));
     case "sensors":
       if (isGlass) return [{ sensor: "rain-light-sensor", position: null }];
       return end === null ? [] : [{ sensor: "parking-sensors", position: end }];
@@ -79,13 +83,24 @@ function positionOf(about: LineOperation): PositionId | null {
 }
 
 function cameraOf(about: LineOperation): readonly Place[] {
-  if (BEHIND_GLASS.has(about.component)) return [{ sensor: "forward-camera", position: null }];
-  if (MIRRORS.has(about.component)) return [{ sensor: "surround-camera", position: about.side }];
-  const end = endOf(about);
-  if (end === null) return [];
-  return end === "front"
-    ? [{ sensor: "surround-camera", position: "front" }]
-    : [{ sensor: "rear-camera", position: null }];
+  const { component, side } = about;
+  if (BEHIND_GLASS.has(component)) return [{ sensor: "forward-camera", position: null }];
+  if (MIRRORS.has(component)) return [{ sensor: "surround-camera", position: side }];
+  if (canHold(component, "rear-camera")) return [{ sensor: "rear-camera", position: null }];
+  return canHold(component, "surround-camera") ? [{ sensor: "surround-camera", position: "front" }] : [];
+}
+
+const RADARS = [
+  "front-radar",
+  "front-corner-radar",
+  "rear-corner-radar",
+] as const satisfies readonly SensorId[];
+
+/** Whether a sensor may be mounted to a part or look through it. */
+function canHold(component: ComponentId, sensor: SensorId): boolean {
+  const { mounts, looksThrough }: SensorTerm = SENSORS[sensor];
+  const part = component.replace(/-assembly$/, "-cover");
+  return [...Object.values(mounts).flat(), ...looksThrough].some((place) => place === part);
 }
 
 function withoutRepeats(hints: readonly EquipmentHint[]): readonly EquipmentHint[] {

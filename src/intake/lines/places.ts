@@ -164,7 +164,7 @@ function listPlaces(chunks: readonly Chunk[]): readonly (readonly PlaceItem[])[]
     const [said, before] = [saidIn(places), saidIn(last)];
     const adds = !(said.side && before.side) && !(said.end && before.end);
     if (adds && gap === PARTING.and) return null;
-    if (adds) list[list.length - 1] = [...last, ...places];
+    if (adds || gap === PARTING.bracket) list[list.length - 1] = [...last, ...places];
     else list.push(places);
   }
   return list.length < 2 ? [list[0] ?? []] : shareFirstOrLast(list);

@@ -44,7 +44,6 @@ const SPELT: Readonly<Record<string, string>> = {
   harness: "harn hrns",
   headlamp: "headlight hdlp hdlmp hdlt hdlamp headlt hlamp",
   initialise: "initialize initialisation initialization init",
-  initialised: "initialized",
   inner: "inr",
   inspect: "insp inspection inspecting inspected",
   install: "instl installing installation installed",
