@@ -243,9 +243,9 @@ export function partOf({ line }: Entry, due: Due | undefined): Part {
 
 /**
  * Whether later passes make good a line that failed: each place that is due, or where none is due each that the line
- * speaks of, has one that covers the same part and is not known to be earlier.
+ * speaks of, has one that covers the same part and is not known to be earlier. `dues`: those of which it is asked.
  */
-export function isMadeGood(failed: Entry, { entries, dues }: Case): boolean {
+export function isMadeGood(failed: Entry, { entries, dues }: Pick<Case, "entries" | "dues">): boolean {
   const due = dues.filter(({ requirement }) => failed.keys.has(requirement.id));
   const keys = due.length > 0 ? due.map(({ requirement }) => requirement.id) : [...failed.keys];
   return keys.every((key) => {

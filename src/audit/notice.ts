@@ -35,7 +35,7 @@ function isOpen(due: Due, audited: Case): boolean {
     case "not-inspected":
       return true;
     case "answered":
-      return due.done.some((entry) => hasFailed(entry) && !isMadeGood(entry, audited));
+      return due.done.some((entry) => hasFailed(entry) && !isMadeGood(entry, { ...audited, dues: [due] }));
     case "inspected":
     case "waived":
     case "undecided":
