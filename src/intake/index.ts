@@ -1,4 +1,15 @@
 export {
+  LABOUR_OPERATIONS,
+  LABOUR_TYPES,
+  PART_TYPES,
+  actionOfLabourCode,
+  type ExchangeCode,
+  type LabourCode,
+  type LabourOperation,
+  type LabourReading,
+  type LabourStanding,
+} from "./labour-codes.js";
+export {
   LINE_COUNT_LIMIT,
   LINE_LENGTH_LIMIT,
   readEstimateLines,
@@ -13,3 +24,4 @@ export {
   type Reading,
 } from "./lines/shape.js";
 export type { Synonym } from "./lines/synonyms.js";
+export { vehicleFromVpic, type DecodedVehicle } from "./vpic.js";

@@ -81,6 +81,8 @@ describe("several works and parts", () => {
 
   it.each([
     "Fender: R&I headlamp, refinish", // a heading, and the work is on what stands below it
+    "Paint: R&I LT door handle", // a heading of another kind
+    "R&I headlamp and LT, RT fender", // whose left is it?
     "R&I headlamp fender", // side by side, two names are one part
     "R&I R&R hood", // the same part cannot go back on and be replaced
     "Rpl LT front rail section",

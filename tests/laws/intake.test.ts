@@ -82,7 +82,6 @@ describe("reading estimate lines", () => {
         expect(reading.lines).toHaveLength(lines.length);
         expect(reading).toEqual(readEstimateLines(lines));
       }),
-      500,
     );
   });
 

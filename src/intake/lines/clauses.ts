@@ -78,6 +78,8 @@ function readClause(atoms: readonly Atom[]): OneClause | null {
   const isSolid = listed.every(({ kind }) => kind === "part");
   // Two names side by side are one part that the lexicon lacks, not two.
   if (!isSolid || listed.slice(1).some(({ gap }) => gap === PARTING.bracket)) return null;
+  // "Paint: R&I handle": the first word heads a section, and says nothing of the handle.
+  if (atoms.slice(1, first).some(({ gap }) => gap >= PARTING.colon)) return null;
   const after = atoms[last + 1];
   if (parts.length > 1 && first > 0 && after !== undefined) {
     const list = Math.max(...listed.slice(1).map(({ gap }) => gap));

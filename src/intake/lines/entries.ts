@@ -7,8 +7,7 @@ import {
   type ComponentId,
   type SensorId,
 } from "../../vocabulary/index.js";
-import type { Entry } from "./lexicon.js";
-import type { EquipmentWord, Meaning, PartChoice } from "./meanings.js";
+import type { Entry, EquipmentWord, Meaning, PartChoice } from "./meanings.js";
 import {
   ACTION_WORDS,
   GRAMMAR_WORDS,

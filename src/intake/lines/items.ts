@@ -1,5 +1,5 @@
-import { knownAs, type Entry, type Lexicon } from "./lexicon.js";
-import type { EitherPlace, End, EquipmentWord, Meaning, SideWord } from "./meanings.js";
+import { knownAs, type Lexicon } from "./lexicon.js";
+import type { EitherPlace, End, Entry, EquipmentWord, Meaning, SideWord } from "./meanings.js";
 import type { Token } from "./scan.js";
 
 export type Span = readonly [start: number, end: number];

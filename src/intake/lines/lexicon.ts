@@ -1,13 +1,7 @@
 import type { Market } from "../../vocabulary/index.js";
-import type { Meaning } from "./meanings.js";
+import type { Entry, Meaning } from "./meanings.js";
 import { builtInEntries } from "./entries.js";
 import { SPELLINGS } from "./spellings.js";
-
-/** A phrase and what it means; `words` as a person would write them. */
-export interface Entry {
-  readonly words: string;
-  readonly means: Meaning;
-}
 
 /** All phrases, by their words as the lexicon knows them. */
 export interface Lexicon {

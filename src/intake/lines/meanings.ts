@@ -58,3 +58,9 @@ export type Meaning =
   | { readonly kind: "for" }
   | { readonly kind: "nothing" }
   | { readonly kind: "stop"; readonly why: string };
+
+/** A phrase and what it means; `words` as a person would write them. */
+export interface Entry {
+  readonly words: string;
+  readonly means: Meaning;
+}

@@ -93,30 +93,37 @@ function isOneRun(nodes: readonly Node[], from: number, to: number): boolean {
   return nodes.slice(from + 1, to + 1).every(({ gap }) => gap === 0);
 }
 
-/** Places parted from every part join the nearest list of places or part on the side that is parted less. */
+/** Places parted from every part join the list of places on one side, or the part where there is but one side. */
 function bridge(nodes: readonly Node[], start: number, end: number): number | null {
   const back = reach(nodes, start, -1);
   const forward = reach(nodes, end, 1);
-  if (back === null && forward === null) return null;
-  const isForward = back === null || (forward !== null && forward.gap < back.gap);
-  if (!isForward && forward !== null && forward.gap === back.gap) return null;
-  const chosen = isForward ? forward : back;
-  const bridged = nodes[isForward ? end + 1 : start];
+  const chosen = back !== null && forward !== null ? closerList(back, forward) : (back ?? forward);
+  const bridged = nodes[chosen === forward ? end + 1 : start];
   if (chosen === null || bridged === undefined) return null;
   bridged.gap = 0;
   return chosen.part;
 }
 
+interface Reached {
+  readonly part: number;
+  readonly gap: number;
+  /** Whether places of that part stand next, so that these go on with a list. */
+  readonly goesOn: boolean;
+}
+
+function closerList(back: Reached, forward: Reached): Reached | null {
+  if (back.goesOn === forward.goesOn) return null;
+  const [list, other] = back.goesOn ? [back, forward] : [forward, back];
+  return list.gap <= other.gap ? list : null;
+}
+
 /** The part that a list of places leads to, and how strongly the list is parted from these places. */
-function reach(
-  nodes: readonly Node[],
-  from: number,
-  step: 1 | -1,
-): { readonly part: number; readonly gap: number } | null {
+function reach(nodes: readonly Node[], from: number, step: 1 | -1): Reached | null {
   const gap = (step === 1 ? nodes[from + 1] : nodes[from])?.gap ?? 0;
+  const goesOn = nodes[from + step]?.item.kind === "place";
   let at = from + step;
   while (nodes[at]?.item.kind === "place") at += step;
-  return nodes[at]?.item.kind === "part" ? { part: at, gap } : null;
+  return nodes[at]?.item.kind === "part" ? { part: at, gap, goesOn } : null;
 }
 
 function atomsOf(

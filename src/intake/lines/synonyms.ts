@@ -10,8 +10,8 @@ import {
   type PositionId,
   type SensorId,
 } from "../../vocabulary/index.js";
-import { describeConflict, layLexicon, phraseOf, type Entry, type Lexicon } from "./lexicon.js";
-import type { Meaning } from "./meanings.js";
+import { describeConflict, layLexicon, phraseOf, type Lexicon } from "./lexicon.js";
+import type { Entry, Meaning } from "./meanings.js";
 
 /** A word or phrase of the caller's own, and what it means; "nothing" is a word that changes nothing. */
 export interface Synonym {
