@@ -38,9 +38,10 @@ export function writeDimension(length: number, units: Units): string {
   return units === "mm" ? formatTrimmed(length, 1) : formatNumber(length / MILLIMETRES_IN_AN_INCH, 2);
 }
 
+/** What stands below every drawing first: one that goes round alone still says what comes before it. */
 export const DIMENSIONS_IN: Readonly<Record<Units, string>> = {
-  mm: "Dimensions in millimetres.",
-  in: "Dimensions in inches.",
+  mm: "The vehicle maker's procedure governs. Dimensions in millimetres.",
+  in: "The vehicle maker's procedure governs. Dimensions in inches.",
 };
 
 /** Keeps account of what is taken on a sheet, so that no lettering stands on another or on what it speaks of. */
