@@ -88,6 +88,9 @@ function refuse(issues: readonly Issue[]): never {
   throw new InputError("input", issues);
 }
 
+/** Of a word that is not known, no more is shown; characters. */
+const SHOWN = 60;
+
 type LineResult = Omit<ReadLine, "line" | "text">;
 
 const notRead = (why: string): LineResult => ({
@@ -117,7 +120,7 @@ function readLine(text: string, lexicon: Lexicon, driveSide: DriveSide | null): 
   const [first] = unknown;
   if (first === undefined) return readTokens(tokens, lexicon, driveSide);
   const word = tokens[first];
-  const written = word === undefined ? "" : text.slice(word.start, word.end);
+  const written = word === undefined ? "" : text.slice(word.start, Math.min(word.end, word.start + SHOWN));
   const why = `the word "${written}" is not known`;
   if (unknown.length > 1 || word === undefined) return notRead(why);
   const meant = readAsMeant(tokens, first, lexicon, driveSide);
