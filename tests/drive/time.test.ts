@@ -34,6 +34,7 @@ describe("ISO 8601 times", () => {
     ["2026-04-31T15:05:00Z", "no calendar has"],
     ["2026-13-01T15:05:00Z", "no calendar has"],
     ["2026-02-29T15:05:00Z", "no calendar has"],
+    ["2024-02-30T15:05:00Z", "no calendar has"],
     ["1900-02-29T15:05:00Z", "no calendar has"],
     ["2026-04-14T24:00:00Z", "no clock shows"],
     ["2026-04-14T15:60:00Z", "no clock shows"],

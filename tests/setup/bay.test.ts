@@ -192,9 +192,56 @@ describe("obstacles", () => {
     const unknown = answerBay({ bay, scene: { ...FJELL, height: null }, steps: [CAMERA], targets: [] });
     expect(unknown.value?.verdict).toBe("cannot-be-told");
     expect(unknown.missing).toMatchObject([
-      { for: "whether everything passes below beam", pointer: "/vehicle/dimensions/height" },
+      {
+        for: "whether everything passes below beam",
+        needs: "the vehicle's height, and the height that the procedure asks to be free there",
+        pointer: "/vehicle/dimensions/height",
+      },
     ]);
     expect(unknown.warnings).toMatchObject([{ about: "beam" }]);
+  });
+
+  it("asks for the height of an area below something that hangs, where only that is not known", () => {
+    const lamp = { id: "lamp", x: 8000, y: -300, length: 200, width: 600, from: 2000 };
+    const low = stepOf("front-radar/calibration", { datum: "front-bumper", length: 4500, width: 3000 });
+    const { value, missing } = answerBay({
+      bay: { ...BAY, noseIn: true, length: 9200, obstacles: [lamp] },
+      scene: FJELL,
+      steps: [low],
+      targets: [],
+    });
+    expect(value?.verdict).toBe("cannot-be-told");
+    expect(missing).toEqual([
+      {
+        for: "whether everything passes below lamp",
+        needs: "the height that the procedure asks to be free there",
+        pointer: "",
+      },
+    ]);
+  });
+
+  // The areas of the radar are 1500 high; a board 1000 high at its middle, alone, could reach up to 2000.
+  it("takes the procedure's height for a target that stands on the very edges of its clear area", () => {
+    const area = { datum: "front-bumper", length: 2100, width: 2000, height: 1500 } as const;
+    const steps = [stepOf("front-radar/calibration", area, { targets: ["board"] })];
+    const duct = { id: "duct", x: 6700, y: -1100, length: 100, width: 2200, from: 1600 };
+    const bay = { length: 6800, width: 2200, noseIn: true, obstacles: [duct] };
+    const standing = (width: number) => [targetAt("board", { x: 3000, y: 0, width, height: 1000 })];
+    expect(ask(bay, { steps, targets: standing(2000) }).verdict).toBe("fits");
+    expect(ask(bay, { steps, targets: standing(2002) }).verdict).toBe("cannot-be-told");
+  });
+
+  it("names what is in the way in the order of the document", () => {
+    const left = { id: "left", x: 8800, y: 1000, length: 300, width: 300 };
+    const right = { id: "right", x: 8800, y: -1300, length: 300, width: 300 };
+    const bay = { length: 9175, width: 3000, noseIn: true };
+    for (const obstacles of [
+      [left, right],
+      [right, left],
+    ]) {
+      const { inTheWay } = first(ask({ ...bay, obstacles }));
+      expect(inTheWay.map(({ obstacle }) => obstacle)).toEqual(obstacles.map(({ id }) => id));
+    }
   });
 
   // A board whose middle is 1000 high cannot reach above 2000, since it does not reach into the floor.
@@ -284,6 +331,7 @@ describe("what is not known", () => {
       targets: [],
     });
     expect(open.value).toMatchObject({ verdict: "cannot-be-told", least: null });
+    expect(open.value?.says).toBe("Whether it fits cannot be told: not all that has to be free is known.");
     expect(open.value?.setUps).toMatchObject([{ fits: null, vehicleAt: null, least: { length: 8275 } }]);
     expect(open.missing.map(({ pointer }) => pointer)).toContain("/vehicle/dimensions/frontOverhang");
     expect(ask({ ...BAY, length: 8275 }, without({ frontOverhang: null })).verdict).toBe("cannot-be-told");
@@ -329,6 +377,18 @@ describe("what is not known", () => {
       stepOf("surround-camera:rear/calibration", { datum: "vehicle-centre", length: 7000, width: 3000 }),
     ];
     const scene = without({ rearOverhang: null });
+    for (const end of ["frontOverhang", "rearOverhang"] as const) {
+      const { value, missing } = answerBay({
+        bay: BAY,
+        scene: { ...FJELL, [end]: null },
+        steps,
+        targets: [],
+      });
+      expect(value?.setUps[0]?.clearAreas).toEqual([]);
+      expect(missing.map((each) => each.for)).toContain(
+        "the place of the clear area of surround-camera:rear/calibration",
+      );
+    }
     expect(ask({ ...BAY, length: 7000 }, { steps, ...scene }).verdict).toBe("cannot-be-told");
     expect(ask({ ...BAY, length: 6999 }, { steps, ...scene }).verdict).toBe("does-not-fit");
   });
@@ -375,6 +435,20 @@ describe("what is not known", () => {
     expect(warnings).toMatchObject([{ about: "board" }]);
   });
 
+  it("warns only of targets without a clear area, and only of those that stand somewhere", () => {
+    const about = (clearArea: typeof AHEAD | null, place: Parameters<typeof targetAt>[1]) =>
+      answerBay({
+        bay: BAY,
+        scene: FJELL,
+        steps: [stepOf("front-radar/calibration", clearArea, { targets: ["board"] })],
+        targets: [targetAt("board", place)],
+      }).warnings.map((each) => each.about);
+    const place = { x: 3000, y: 0, width: 2000 };
+    expect(about(AHEAD, place)).toEqual([]);
+    expect(about(null, null)).toEqual([]);
+    expect(about(null, place)).toContain("front-radar/calibration");
+  });
+
   it("misses the place of a target that has no clear area to stand in", () => {
     const step = stepOf("front-radar/calibration", null, { targets: ["board"] });
     const { value, missing } = answerBay({
@@ -415,6 +489,9 @@ describe("a bay that cannot be", () => {
     expect(issuesOf({ ...COLUMN, from: 2000, to: 1900 })).toEqual(["invalid-value /bay/obstacles/0/to"]);
     expect(issuesOf({ ...COLUMN, from: 2000, to: 2000 })).toEqual(["invalid-value /bay/obstacles/0/to"]);
     expect(issuesOf({ ...COLUMN, from: 2000, to: 2100 })).toEqual([]);
+    // Where nothing else is said it begins on the floor.
+    expect(issuesOf({ ...COLUMN, to: 0 })).toEqual(["invalid-value /bay/obstacles/0/to"]);
+    expect(issuesOf({ ...COLUMN, to: 1 })).toEqual([]);
   });
 
   it("has two obstacles of one id", () => {

@@ -309,6 +309,15 @@ describe("whether a target stands within its tolerances", () => {
     expect(verdict(1, 6)).toBe("cannot-be-decided");
   });
 
+  it.each([
+    [-179.8, 180.2],
+    [179.8, 179.8],
+    [539.9, 179.9],
+  ])("takes a yaw of %d° for the turn nearest to a nominal 180°", (yaw, meant) => {
+    const asked = askedOf({ datum: "rear-axle", yaw: { nominal: 180, tolerance: 0.3 } }, measuring({ yaw }));
+    expect(ask(asked).target.measured?.yaw?.value).toBeCloseTo(meant, 9);
+  });
+
   it("cannot be decided without an uncertainty, except where the shop accepts simply", () => {
     const asked = askedOf({}, measuring({ yaw: 0.1 }));
     expect(ask(asked).target.decisions[0]?.verdict).toBe("cannot-be-decided");
@@ -331,6 +340,7 @@ describe("a target measured with tapes", () => {
       "move it 4 mm towards the vehicle",
       "turn it 0.5° clockwise seen from above",
     ]);
+    expect(target.decisions.map(({ unit }) => unit)).toEqual(["mm", "mm", "deg"]);
     // The distance lies 1 mm inside of ±5 mm, which is 3.2 times its uncertainty of 0.31.
     expect(target.decisions.map(({ verdict }) => verdict)).toEqual([
       "does-not-conform",

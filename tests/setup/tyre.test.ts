@@ -22,6 +22,8 @@ describe("reading a tyre size", () => {
     ["31x10.50R15LT", 31, 10.5, 15],
     ["LT31x10.50R15 109Q", 31, 10.5, 15],
     ["33×12.50R17", 33, 12.5, 17],
+    ["19x4.00R15", 19, 4, 15],
+    ["60x20.00R20", 60, 20, 20],
   ])("reads %s, whose diameter is in inches", (text, diameter, width, rim) => {
     expect(readTyreSize(text)).toEqual({ kind: "flotation", diameter, width, rim });
   });
@@ -45,9 +47,12 @@ describe("reading a tyre size", () => {
     ["225/60R71", "a rim of 8 to 30 inches"],
     ["925/60R17", "a width of 100 to 500 mm"],
     ["225/10R17", "20 to 100 per cent"],
-    ["15x10.50R15", "an outer diameter at least 4 inches above the rim's"],
+    ["18x10.50R15", "an outer diameter 4 inches or more above the rim's"],
+    ["61x12.50R20", "of 60 at most"],
+    ["31x3.00R15", "a width of 4 to 20 inches"],
+    ["31x21.00R15", "a width of 4 to 20 inches"],
   ])("refuses %s, which no tyre has", (text, expected) => {
-    expect(readTyreSize(text)).toMatchObject({ expected });
+    expect(readTyreSize(text)).toMatchObject({ expected: expect.stringContaining(expected) as unknown });
   });
 
   it("never throws, and reads back every size that it could have been given", () => {

@@ -77,6 +77,9 @@ function describeProblem(marking: string): string {
   return "this is no tyre size";
 }
 
+const FLOTATION_SIZES =
+  "an outer diameter 4 inches or more above the rim's and of 60 at most, and a width of 4 to 20 inches";
+
 function refuseImplausible(size: TyreSize): TyreSize | ReadingProblem {
   const refusal = (what: string, expected: string): ReadingProblem => ({
     problem: `${what} of no tyre`,
@@ -84,10 +87,9 @@ function refuseImplausible(size: TyreSize): TyreSize | ReadingProblem {
   });
   if (size.rim < 8 || size.rim > 30) return refusal("this is the rim diameter", "a rim of 8 to 30 inches");
   if (size.kind === "flotation") {
-    const inside = size.diameter > size.rim + 4 && size.diameter <= 60 && size.width >= 4 && size.width <= 20;
-    return inside
-      ? size
-      : refusal("these are the inches", "an outer diameter at least 4 inches above the rim's");
+    const inside =
+      size.diameter >= size.rim + 4 && size.diameter <= 60 && size.width >= 4 && size.width <= 20;
+    return inside ? size : refusal("these are the inches", FLOTATION_SIZES);
   }
   if (size.width < 100 || size.width > 500) return refusal("this is the width", "a width of 100 to 500 mm");
   if (size.aspect < 20 || size.aspect > 100) return refusal("this is the aspect ratio", "20 to 100 per cent");
