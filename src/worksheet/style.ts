@@ -62,7 +62,7 @@ th.narrow { width: 4.75rem; }
 .number { text-align: right; white-space: nowrap; }
 th.third { width: 32%; }
 th.quarter { width: 24%; }
-th.fifth { width: 20%; }
+th.fifth { width: 22%; }
 th.sixth { width: 15%; }
 th.slim { width: 10%; }
 thead .number { white-space: normal; }
