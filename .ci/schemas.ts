@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { driveLogShape, driveResultShape } from "../src/drive/index.js";
+import { readingShape } from "../src/intake/index.js";
 import { jobShape } from "../src/job/index.js";
 import { planShape } from "../src/plan/shape.js";
 import { procedurePackShape } from "../src/procedures/index.js";
@@ -15,6 +16,7 @@ const SHAPES = {
   "setup-result": { shape: setupResultShape, title: "repair-calibration/setup-result@1" },
   drive: { shape: driveLogShape, title: "repair-calibration/drive@1" },
   "drive-result": { shape: driveResultShape, title: "repair-calibration/drive-result@1" },
+  reading: { shape: readingShape, title: "repair-calibration/reading@1" },
   pack: { shape: packHeadShape, title: "repair-calibration/pack@1" },
   rule: { shape: ruleShape, title: "A rule of a pack" },
   sources: { shape: sourcesShape, title: "The sources of a pack" },

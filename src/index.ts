@@ -178,6 +178,26 @@ export {
   type SpeedUnit,
 } from "./drive/index.js";
 export {
+  LABOUR_OPERATIONS,
+  LABOUR_TYPES,
+  PART_TYPES,
+  actionOfLabourCode,
+  readEstimateLines,
+  vehicleFromVpic,
+  type DecodedVehicle,
+  type EquipmentHint,
+  type ExchangeCode,
+  type LabourCode,
+  type LabourOperation,
+  type LabourReading,
+  type LabourStanding,
+  type LineOperation,
+  type ReadLine,
+  type ReadLinesOptions,
+  type Reading,
+  type Synonym,
+} from "./intake/index.js";
+export {
   renderFloorPlan,
   renderHtml,
   renderSetupHtml,

@@ -26,8 +26,8 @@ const rearToeShape = z.strictObject({
   right: angle,
   /** Of numbers; texts name their own. */
   unit: z.enum(["deg", "min", "mm", "in"]).optional(),
-  /** The diameter across which a toe in mm or in was measured; mm. */
-  rimDiameter: extent.optional(),
+  /** The diameter across which a toe in mm or in was measured; mm. Below 200 it is in another unit. */
+  rimDiameter: z.number().min(200).max(2000).optional(),
   /**
    * What a toe in mm or in counts: the difference between the front and the rear edge of the rim across its whole
    * diameter, or the way of one edge about the hub, which is half of it.
@@ -182,10 +182,13 @@ const obstacleShape = z.strictObject({
   to: extent.optional(),
 });
 
+/** Of a bay that a vehicle can stand in: below a metre it is in another unit. */
+const bayExtent = z.number().min(1000).max(100_000);
+
 const bayShape = z.strictObject({
-  length: extent,
-  width: extent,
-  height: extent.optional(),
+  length: bayExtent,
+  width: bayExtent,
+  height: bayExtent.optional(),
   obstacles: z.array(obstacleShape).max(100).optional(),
   /** Whether the vehicle stands with its nose away from the door; left out: either way. */
   noseIn: z.boolean().nullable().optional(),

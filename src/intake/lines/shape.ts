@@ -46,6 +46,7 @@ const line = z.strictObject({
   why: z.string().nullable(),
   equipmentHints: z.array(equipmentHint),
 });
+/** What one line says, from which of its words. */
 export type ReadLine = z.infer<typeof line>;
 
 /** The reading of an estimate's lines (`repair-calibration/reading@1`), in the order given. */
@@ -53,4 +54,5 @@ export const readingShape = z.strictObject({
   schema: z.literal("repair-calibration/reading@1"),
   lines: z.array(line),
 });
+/** What the lines of an estimate say (`repair-calibration/reading@1`). */
 export type Reading = z.infer<typeof readingShape>;
