@@ -264,6 +264,18 @@ describe("a set-up that is refused", () => {
       '"wheelbase"',
       "expected 500 to 8000 mm",
     ],
+    [
+      "a rim in inches",
+      () => fjellWith('"left": "0°12′"', '"rimDiameter": 17, "left": "0°12′"'),
+      '"left": "0°12′"',
+      "/rearToe/rimDiameter: 17 is too small; expected at least 200",
+    ],
+    [
+      "a bay in metres",
+      () => fjellWith('"length": 12000', '"length": 12'),
+      '"length": 12000',
+      "/bay/length: 12 is too small; expected at least 1000",
+    ],
   ])("for %s, at its line", async (_, makeText, piece, message) => {
     const file = folder.write("refused.json", makeText());
     const { status, out, err } = await runCli(["setup", file, "--procedures", pack]);
