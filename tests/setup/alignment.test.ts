@@ -361,7 +361,7 @@ describe("laws", () => {
         left: angle,
         right: angle,
         unit: fc.constantFrom("deg", "min", "mm", "in"),
-        rimDiameter: fc.double({ min: 1, max: 1000, noNaN: true }),
+        rimDiameter: fc.double({ min: 200, max: 1000, noNaN: true }),
         convention: fc.constantFrom("across-rim", "one-edge"),
       },
       { requiredKeys: ["left", "right"] },
