@@ -231,6 +231,26 @@ describe("obstacles", () => {
     expect(ask(bay, { steps, targets: standing(2002) }).verdict).toBe("cannot-be-told");
   });
 
+  // The panel stands 2000 mm beside the vehicle, whose own side is 920 from its middle. A low wall takes 500 mm of the
+  // bay on that side: the panel could stand beyond it only in the wall of the bay itself. A shelf on the other side lets
+  // the vehicle's middle come no nearer to it than 20 mm from that of the bay.
+  it.each(["left", "right"] as const)(
+    "sets no panel without a depth behind an obstacle on its %s",
+    (side) => {
+      const sign = side === "left" ? 1 : -1;
+      const panel = targetAt("panel", { x: 0, y: sign * 2000 });
+      const bar = { width: 1000, left: { x: -500, y: sign * 2000 }, right: { x: 500, y: sign * 2000 } };
+      const steps = [stepOf("surround-camera:left/calibration", null, { targets: ["panel"] })];
+      const along = { x: 0, length: 10_000 };
+      const low = { id: "wall", ...along, y: sign === 1 ? 2000 : -2500, width: 500 };
+      const shelf = { id: "shelf", ...along, y: sign === 1 ? -2500 : 900, width: 1600 };
+      const bay = { length: 10_000, width: 5000, noseIn: true };
+      const targets = [{ ...panel, bar }];
+      expect(ask({ ...bay, obstacles: [low] }, { steps, targets }).verdict).toBe("fits");
+      expect(ask({ ...bay, obstacles: [low, shelf] }, { steps, targets }).verdict).toBe("does-not-fit");
+    },
+  );
+
   it("names what is in the way in the order of the document", () => {
     const left = { id: "left", x: 8800, y: 1000, length: 300, width: 300 };
     const right = { id: "right", x: 8800, y: -1300, length: 300, width: 300 };
@@ -274,6 +294,17 @@ describe("set-ups", () => {
     expect(result.says).toContain("All from one set-up would take a bay of 13675 × 3000 mm");
     expect(ask({ ...BAY, length: 13_675 }, { steps: [CAMERA, RADAR] }).setUps).toHaveLength(1);
     expect(ask({ ...BAY, length: 13_674 }, { steps: [CAMERA, RADAR] }).setUps).toHaveLength(2);
+  });
+
+  it("says the least that any of them leaves", () => {
+    // Ahead 10000 − 9175 and 5000 − 3000; behind, 4000 long and 3200 wide, 10000 − 8675 and 5000 − 3200.
+    const behind = stepOf(RADAR.requirement, { ...BEHIND, length: 4000, width: 3200 });
+    const { says, setUps } = ask(BAY, { steps: [CAMERA, behind] });
+    expect(setUps.map(({ spare }) => [spare.length, spare.width])).toEqual([
+      [825, 2000],
+      [1325, 1800],
+    ]);
+    expect(says).toContain("It fits in 2 set-ups, with 825 mm to spare along the bay and 1800 mm across.");
   });
 
   it("keeps the order of the steps that wait for each other", () => {

@@ -257,6 +257,15 @@ describe("what is to be done about a target", () => {
     ]);
   });
 
+  it("tilts the top of a panel beside the vehicle away from the vehicle's middle", () => {
+    // From the middle of the wheelbase it stands 400 + 1350 ahead and 2600 to the right; its x axis, at −120°, has
+    // 1750 · (−0.5) + 2600 · 0.866 = 1377 in that direction: it points away from the vehicle.
+    const placing = { distance: exactly(400), lateral: exactly(-2600), yaw: exactly(-120) };
+    expect(says(ask(askedOf(placing, measuring({ pitch: -0.3 }))).target)).toEqual([
+      "tilt its top 0.3° away from the vehicle",
+    ]);
+  });
+
   it("tells forwards from backwards beside the vehicle, where neither leads away from it", () => {
     // A place 700 mm ahead of the front axle, beside a bumper that reaches further than that, if one is known to.
     const asked = askedOf({ distance: exactly(700) }, measuring({ distance: 706 }));
