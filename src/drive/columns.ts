@@ -82,6 +82,11 @@ const SPELLINGS: Readonly<Record<"time" | "speed" | "steering" | "gradient", str
   gradient: '"gradient (%)"',
 };
 
+/** Units that such quantities come in and that are not read; anything else is taken as a slip of the pen. */
+const OTHER_UNITS: ReadonlySet<string> = new Set(
+  "ms us ns min h m/s ft/s kn knots rad mrad grad min-1 m/m mm/m deg % °".split(" "),
+);
+
 /** Finds what separates the cells of a first line: of comma, semicolon and tab the one that stands there most often. */
 export function findDelimiter(firstLine: string): Delimiter {
   const bare = firstLine.replace(/"[^"]*"/g, "");
@@ -127,6 +132,16 @@ function refuseName(name: string): Issue {
       expected: SPELLINGS[name],
     };
   }
+  const inOtherUnit = findOtherUnit(name);
+  if (inOtherUnit !== null) {
+    return {
+      code: "missing-measurement",
+      pointer: "",
+      message: `the column ${JSON.stringify(name.slice(0, 60))} is in a unit that is not read`,
+      // No nearest name: under another heading the same numbers would be wrong ones.
+      expected: `${SPELLINGS[inOtherUnit]}, with the values converted`,
+    };
+  }
   const nearest = nearestOf(name, NAMES);
   return {
     code: "unknown-key",
@@ -135,6 +150,15 @@ function refuseName(name: string): Issue {
     expected: `one of ${NAMES.join(", ")}; or a name that begins with x-, which is passed over`,
     ...(nearest === undefined ? {} : { nearest }),
   };
+}
+
+/** The quantity of a column whose unit is another than those read: "speed (m/s)". */
+function findOtherUnit(name: string): keyof typeof SPELLINGS | null {
+  const open = name.indexOf("(");
+  if (open < 0 || !name.endsWith(")")) return null;
+  const quantity = name.slice(0, open).trim();
+  const unit = name.slice(open + 1, -1).trim();
+  return OTHER_UNITS.has(unit) && isWithoutUnit(quantity) ? quantity : null;
 }
 
 function isWithoutUnit(name: string): name is keyof typeof SPELLINGS {
