@@ -191,6 +191,7 @@ describe("obstacles", () => {
     expect(ask(bay, { scene: { ...FJELL, height: mm(1650) } }).verdict).toBe("does-not-fit");
     const unknown = answerBay({ bay, scene: { ...FJELL, height: null }, steps: [CAMERA], targets: [] });
     expect(unknown.value?.verdict).toBe("cannot-be-told");
+    expect(unknown.value?.says).toBe("Whether it fits cannot be told: S1: beam is in the way.");
     expect(unknown.missing).toMatchObject([
       {
         for: "whether everything passes below beam",
@@ -224,11 +225,15 @@ describe("obstacles", () => {
   it("takes the procedure's height for a target that stands on the very edges of its clear area", () => {
     const area = { datum: "front-bumper", length: 2100, width: 2000, height: 1500 } as const;
     const steps = [stepOf("front-radar/calibration", area, { targets: ["board"] })];
-    const duct = { id: "duct", x: 6700, y: -1100, length: 100, width: 2200, from: 1600 };
-    const bay = { length: 6800, width: 2200, noseIn: true, obstacles: [duct] };
-    const standing = (width: number) => [targetAt("board", { x: 3000, y: 0, width, height: 1000 })];
-    expect(ask(bay, { steps, targets: standing(2000) }).verdict).toBe("fits");
-    expect(ask(bay, { steps, targets: standing(2002) }).verdict).toBe("cannot-be-told");
+    // The front axle stands 3775 to 3800 from the door, so that the duct hangs above the board wherever that is.
+    const verdict = (x: number, width: number) => {
+      const duct = { id: "duct", x: 3775 + x - 75, y: -1100, length: 100, width: 2200, from: 1600 };
+      const targets = [targetAt("board", { x, y: 0, width, height: 1000 })];
+      return ask({ length: 6800, width: 2200, noseIn: true, obstacles: [duct] }, { steps, targets }).verdict;
+    };
+    for (const edge of [900, 3000]) expect(verdict(edge, 2000)).toBe("fits");
+    expect(verdict(899, 2000)).toBe("cannot-be-told");
+    expect(verdict(3000, 2002)).toBe("cannot-be-told");
   });
 
   // The panel stands 2000 mm beside the vehicle, whose own side is 920 from its middle. A low wall takes 500 mm of the
@@ -250,6 +255,22 @@ describe("obstacles", () => {
       expect(ask({ ...bay, obstacles: [low, shelf] }, { steps, targets }).verdict).toBe("does-not-fit");
     },
   );
+
+  // A board stands 3000 mm ahead, or 5000 behind; a low wall takes 500 mm of the bay at that end, so that the board could
+  // stand beyond it only in the bay's own wall: the front axle at 7000, or at 5000. Another wall at the other end leaves
+  // the vehicle, from 3775 behind that axle to 900 ahead of it, places from 6510 on, or up to 5490.
+  it.each([
+    ["ahead", 3000, { x: 9500, length: 500 }, { x: 0, length: 2735 }],
+    ["behind", -5000, { x: 0, length: 500 }, { x: 6390, length: 3610 }],
+  ])("sets no board without a depth behind an obstacle %s", (_, x, atBoard, atOtherEnd) => {
+    const wall = { id: "wall", y: -2500, width: 5000, ...atBoard };
+    const other = { id: "other", y: -2500, width: 5000, ...atOtherEnd };
+    const steps = [stepOf("front-radar/calibration", null, { targets: ["board"] })];
+    const targets = [targetAt("board", { x, y: 0, width: 2000 })];
+    const bay = { length: 10_000, width: 5000, noseIn: true };
+    expect(ask({ ...bay, obstacles: [wall] }, { steps, targets }).verdict).toBe("fits");
+    expect(ask({ ...bay, obstacles: [wall, other] }, { steps, targets }).verdict).toBe("does-not-fit");
+  });
 
   it("names what is in the way in the order of the document", () => {
     const left = { id: "left", x: 8800, y: 1000, length: 300, width: 300 };

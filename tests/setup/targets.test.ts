@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { makeDecisionRule, mm, type DecisionRule } from "../../src/measure/index.js";
+import { degrees, makeDecisionRule, mm, type DecisionRule } from "../../src/measure/index.js";
+import { fitTapes, listReadings } from "../../src/setup/targets/fit-tapes.js";
 import { makeBar, placeTarget } from "../../src/setup/targets/place.js";
 import { setupResultShape, type TargetResult } from "../../src/setup/result.js";
 import type { AskedTarget } from "../../src/setup/scene.js";
@@ -318,6 +319,15 @@ describe("whether a target stands within its tolerances", () => {
     expect(verdict(1, 6)).toBe("cannot-be-decided");
   });
 
+  it("says of a tilt what it presumes, unless the floor tells how the wheels stand", () => {
+    const asked = askedOf({}, measuring({ pitch: 0.1 }, { pitch: 0.1 }));
+    const words = "It presumes a reading against the plane of the wheels, or wheels that stand level.";
+    expect(ask(asked).target.decisions[0]?.says).toContain(words);
+    const level = { along: 0, across: 0, atOrigin: 0 };
+    const floor = floorOf(level, level);
+    expect(ask(asked, { floor }).target.decisions[0]?.says).not.toContain(words);
+  });
+
   it.each([
     [-179.8, 180.2],
     [179.8, 179.8],
@@ -369,6 +379,30 @@ describe("a target measured with tapes", () => {
     expect(measured?.distance?.u).toBeCloseTo(0.6223, 4);
     expect(measured?.lateral?.u).toBeCloseTo(1.9888, 3);
     expect(measured?.yaw?.u).toBeCloseTo(0.05158, 4);
+  });
+
+  it("turns the uncertainties along and across the vehicle, and what they share, into those of the line", () => {
+    // A line 20° to the left, exactly known, to a bar 1500 mm along it and 300 to its left. Along the line, of the
+    // variances in the vehicle's axes: c²·xx + s²·yy + 2cs·xy; across it s²·xx + c²·yy − 2cs·xy.
+    const placing = {
+      referenceLine: "thrust-line",
+      distance: exactly(1500),
+      lateral: exactly(300),
+    } as const;
+    const alignment = thrustOf(20, 0);
+    const { x = 0, y = 0 } = ask(askedOf(placing), { alignment }).target.stands ?? {};
+    const tapes = tapesAt(x, y, 20, 1);
+    const { measured } = ask(askedOf(placing, measuring({ tapes })), { alignment }).target;
+    const fit = fitTapes(
+      listReadings([tapes], WHEELS),
+      makeBar({ x: mm(x), y: mm(y), yaw: degrees(20) }, mm(2400)),
+    );
+    if (fit.kind !== "found" || fit.variance === null) throw new Error(fit.kind);
+    const { xx, xy, yy } = fit.variance;
+    const [c, s] = [Math.cos(Math.PI / 9), Math.sin(Math.PI / 9)];
+    expect(Math.abs(2 * c * s * xy)).toBeGreaterThan(0.05);
+    expect(measured?.distance?.u).toBeCloseTo(Math.sqrt(c * c * xx + s * s * yy + 2 * c * s * xy), 6);
+    expect(measured?.lateral?.u).toBeCloseTo(Math.sqrt(s * s * xx + c * c * yy - 2 * c * s * xy), 6);
   });
 
   it("leaves lateral place and yaw undecided on a thrust line of unknown uncertainty", () => {

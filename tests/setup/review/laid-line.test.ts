@@ -7,31 +7,30 @@ const within = (nominal: number, tolerance: number) => ({ nominal, tolerance });
 /** Marks 4000 mm apart, the front one 1200 mm before the target, which stands 1800 mm ahead of the front axle. */
 const MARKS = { front: { x: 600 }, rear: { x: -3400 }, uFront: 1, uRear: 1, uLine: 1, uTape: 0.5 };
 
+const TARGET: SetupTarget = {
+  sensor: "forward-camera",
+  id: "board",
+  placing: {
+    name: "Board",
+    datum: "front-axle",
+    referenceLine: "centre-line",
+    distance: within(1800, 5),
+    lateral: within(0, 3),
+    height: within(1200, 5),
+    yaw: within(0, 0.1),
+    pitch: within(0, 0.3),
+    roll: within(0, 0.3),
+  },
+};
+const SETUP: Setup = {
+  schema: "repair-calibration/setup@1",
+  vehicle: { dimensions: { wheelbase: 2700 } },
+  marks: MARKS,
+};
+
 function ask(measured: NonNullable<SetupTarget["measured"]>, setup: Partial<Setup> = {}) {
-  const result = checkSetup({
-    schema: "repair-calibration/setup@1",
-    vehicle: { dimensions: { wheelbase: 2700 } },
-    marks: MARKS,
-    ...setup,
-    target: {
-      sensor: "forward-camera",
-      id: "board",
-      placing: {
-        name: "Board",
-        datum: "front-axle",
-        referenceLine: "centre-line",
-        distance: within(1800, 5),
-        lateral: within(0, 3),
-        height: within(1200, 5),
-        yaw: within(0, 0.1),
-        pitch: within(0, 0.3),
-        roll: within(0, 0.3),
-      },
-      measured,
-      U: { lateral: 1, yaw: 0.02 },
-      k: 2,
-    },
-  });
+  const target = { ...TARGET, measured, U: { lateral: 1, yaw: 0.02 }, k: 2 };
+  const result = checkSetup({ ...SETUP, ...setup, target });
   const decisions = result.targets[0]?.decisions ?? [];
   return { ...result, decided: (quantity: string) => decisions.find((each) => each.quantity === quantity)! };
 }
@@ -136,5 +135,18 @@ describe("a target set from the line through two marks", () => {
     const open = ask({ lateral: 0, countsFrom: { line: "marks" } }, { marks });
     expect(open.decided("lateral")).toMatchObject({ verdict: "cannot-be-decided", u: null });
     expect(open.missing.map(({ pointer }) => pointer)).toContain("/marks/uLine");
+  });
+
+  it("has no uncertainty of a reading whose own is not stated", () => {
+    const { decided } = ask({ distance: 1800, yaw: 0.01, countsFrom: { line: "marks" } });
+    expect(decided("yaw").u).not.toBeNull();
+    const bare = checkSetup({
+      ...SETUP,
+      target: { ...TARGET, measured: { lateral: 1, yaw: 0.01, countsFrom: { line: "marks" } } },
+    });
+    expect(bare.targets[0]!.decisions.map(({ quantity, u }) => [quantity, u])).toEqual([
+      ["lateral", null],
+      ["yaw", null],
+    ]);
   });
 });

@@ -111,6 +111,18 @@ describe("the uncertainty of a height over a surveyed floor", () => {
     expect(bareFloor.missing.map(({ pointer }) => pointer)).toContain("/floor");
   });
 
+  it("is not made up from three of four heights under the wheels", () => {
+    const wheels = wheelsAt(LEVEL).map((wheel, index) => (index === 2 ? { ...wheel, z: undefined } : wheel));
+    const { decided, missing, workings } = decide({
+      measured: { height: 1200 },
+      U: { height: 2 },
+      setup: { wheelCentres: wheels, floor: floorOf(() => 0, 0.3) },
+    });
+    expect(missing.map(({ pointer }) => pointer)).toContain("/wheelCentres");
+    expect(workings.filter(({ value }) => !Number.isFinite(value))).toEqual([]);
+    expect(decided("height").says).not.toContain("NaN");
+  });
+
   it("takes the uncertainty of a wheel centre for its height too, where no other is stated", () => {
     // 1 mm instead of 0.4: 1/4 + 20.25/9 = 2.5 mm².
     const { decided } = decide({
