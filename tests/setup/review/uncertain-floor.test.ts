@@ -111,6 +111,14 @@ describe("the uncertainty of a height over a surveyed floor", () => {
     expect(bareFloor.missing.map(({ pointer }) => pointer)).toContain("/floor");
   });
 
+  it("is not known where that of the tape is not", () => {
+    const { decided } = decide({
+      measured: { height: 1200 },
+      setup: { wheelCentres: wheelsAt(LEVEL), floor: floorOf(() => 0, 0.3) },
+    });
+    expect(decided("height")).toMatchObject({ verdict: "cannot-be-decided", u: null });
+  });
+
   it("is not made up from three of four heights under the wheels", () => {
     const wheels = wheelsAt(LEVEL).map((wheel, index) => (index === 2 ? { ...wheel, z: undefined } : wheel));
     const { decided, missing, workings } = decide({
