@@ -142,8 +142,9 @@ export function decideTarget(
   wanted: Wanted,
   label: string,
   rule: DecisionRule,
+  quantities: readonly TargetQuantity[] = QUANTITIES,
 ): TargetResult["decisions"] {
-  return QUANTITIES.flatMap((quantity): TargetResult["decisions"] => {
+  return quantities.flatMap((quantity): TargetResult["decisions"] => {
     const found = pose[quantity];
     if (found === null) return [];
     const { nominal, tolerance } = wanted[quantity];

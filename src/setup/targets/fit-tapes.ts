@@ -46,8 +46,8 @@ export type TapeFit =
 const UNKNOWNS = 3;
 const STEPS = 200;
 const HALVINGS = 40;
-/** The adjustment has settled when a step moves the bar by less than this; mm. */
-const SETTLED = 1e-7;
+/** The adjustment has settled when a step moves the bar by less than this: smaller ones no sum of squares can tell; mm. */
+const SETTLED = 1e-6;
 /** Below this singular value 1 mm in the readings can move the bar by more than 100 mm. */
 const DETERMINED = 0.01;
 /** Three readings that a bar can have are met to this; mm. */

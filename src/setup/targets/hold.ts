@@ -46,6 +46,7 @@ export const FORMULAS = [wholeLength, wholeAngle, shareOfVariance] as const;
 
 type Decisions = TargetResult["decisions"];
 type Tilt = "pitch" | "roll";
+const TILTS = ["pitch", "roll"] as const satisfies readonly Tilt[];
 
 /** What is held against a placing, and with which words. */
 interface Held {
@@ -118,7 +119,7 @@ function holdHeight(held: Held, { stand, label }: Given): Held {
 }
 
 function holdTilts(held: Held, given: Given): Held {
-  return (["pitch", "roll"] as const).reduce((so, tilt) => holdTilt(so, tilt, given), held);
+  return TILTS.reduce((so, tilt) => holdTilt(so, tilt, given), held);
 }
 
 function holdTilt(held: Held, tilt: Tilt, { asked, stand, label }: Given): Held {
@@ -216,14 +217,11 @@ function holdBothWays(held: Held, { asked, stand, label, rule }: Given): Held {
   const level = stand?.level ?? null;
   const isSaid = asked.stated?.target.measured?.countsFrom?.tilt !== undefined;
   if (level === null || !level.isTilted || isSaid) return held;
-  const plumb = (["pitch", "roll"] as const).reduce(
-    (so, tilt) => against(so, tilt, level[tilt], label),
-    held,
-  );
+  const plumb = TILTS.reduce((so, tilt) => against(so, tilt, level[tilt], label), held);
   const [one, other] = [held, plumb].map(({ measured, wanted }) =>
-    decideTarget(measured, wanted, label, rule),
+    decideTarget(measured, wanted, label, rule, TILTS),
   );
-  const unclear = (["pitch", "roll"] as const).filter((tilt) => {
+  const unclear = TILTS.filter((tilt) => {
     const [first, second] = [one, other].map(
       (all) => all?.find(({ quantity }) => quantity === tilt)?.verdict,
     );
