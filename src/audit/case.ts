@@ -2,6 +2,7 @@ import { readTime } from "../drive/index.js";
 import type { Job } from "../job/index.js";
 import type { Plan, Requirement } from "../plan/index.js";
 import {
+  keyOfPlace,
   positionsOf,
   type EvidenceId,
   type Method,
@@ -60,7 +61,7 @@ export function openCase(job: Job, plan: Plan, submitted: Submitted): Case {
   }));
   const dues = plan.requirements.map((requirement): Due => {
     const answering = entries.filter(({ keys }) => keys.has(requirement.id));
-    const places = new Set([placeOf(requirement.sensor, requirement.position), ...requirement.alsoFor]);
+    const places = new Set([keyOfPlace(requirement.sensor, requirement.position), ...requirement.alsoFor]);
     const done = answering.filter(({ outcome }) => outcome !== "not-done");
     const separate = records.filter((each) => bearsOn(each, places)).map(({ record }) => record);
     return {
@@ -103,18 +104,13 @@ function outcomeOf({ result = "unknown", waiver, started, finished, evidence = [
   return isWaived && started === undefined && finished === undefined ? "not-done" : "unknown";
 }
 
-/** A sensor at a place as requirements name it: "rear-corner-radar:left". */
-export function placeOf(sensor: SensorId, position: PositionId | null): string {
-  return position === null ? sensor : `${sensor}:${position}`;
-}
-
 /** The places that a statement about a sensor covers: without a position all of them, those that the plan adds included. */
 function placesOf(sensor: SensorId, position: PositionId | null, plan: Plan): readonly string[] {
-  if (position !== null) return [placeOf(sensor, position)];
+  if (position !== null) return [keyOfPlace(sensor, position)];
   const planned = [...plan.requirements, ...plan.waived].flatMap((each) =>
     each.sensor === sensor ? [each.position] : [],
   );
-  return [...new Set([...positionsOf(sensor), ...planned])].map((each) => placeOf(sensor, each));
+  return [...new Set([...positionsOf(sensor), ...planned])].map((each) => keyOfPlace(sensor, each));
 }
 
 /** Records of one sensor's own result: without its name they prove nothing of it. */
@@ -204,7 +200,7 @@ export function nameOfRecord({
   reference,
 }: SubmittedRecord): string {
   const parts = [
-    ...(sensor === null ? [] : [`of ${placeOf(sensor, position)}`]),
+    ...(sensor === null ? [] : [`of ${keyOfPlace(sensor, position)}`]),
     ...(at === undefined ? [] : [`at ${at}`]),
     ...(reference === undefined ? [] : [JSON.stringify(reference)]),
   ];

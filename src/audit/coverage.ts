@@ -18,6 +18,7 @@ import {
   nameTask,
   type Draft,
 } from "./finding.js";
+import { keyOfPlace } from "../vocabulary/index.js";
 
 /** How far a document answers a requirement. */
 export type State =
@@ -198,7 +199,7 @@ export function isSupported({ line, keys }: Entry, { dues, plan }: Case): boolea
 
 /** The id that a waived requirement would have had. */
 export function keyOfWaived({ sensor, position, task }: Case["plan"]["waived"][number]): string {
-  return `${position === null ? sensor : `${sensor}:${position}`}/${task}`;
+  return `${keyOfPlace(sensor, position)}/${task}`;
 }
 
 /** The lines of the order that claim calibrations: they were weighed, and are no reason. */
@@ -212,9 +213,7 @@ function wouldSupport({ line, keys }: Entry, { plan, dues }: Case): string {
       requirement.sensor === line.sensor || [...places].some((place) => keys.has(`${place}/${line.task}`)),
   );
   const changes = plan.notIndicated
-    .filter(({ sensor, position }) =>
-      keys.has(`${position === null ? sensor : `${sensor}:${position}`}/${line.task}`),
-    )
+    .filter(({ sensor, position }) => keys.has(`${keyOfPlace(sensor, position)}/${line.task}`))
     .flatMap(({ wouldChange }) => wouldChange);
   const due = others.map(({ requirement }) => nameTask(requirement));
   const advice = [

@@ -1,13 +1,6 @@
 import { readTime } from "../drive/index.js";
 import { InputError, type Issue } from "../errors.js";
-import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
-import {
-  acceptsPosition,
-  nameOfSensor,
-  positionsOf,
-  type PositionId,
-  type SensorId,
-} from "../vocabulary/index.js";
+import { checkPosition, guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
 import { submittedShape, type Submitted, type SubmittedLine, type SubmittedRecord } from "./shape.js";
 
 /**
@@ -71,20 +64,6 @@ function checkRecord({ sensor = null, position = null }: SubmittedRecord, index:
       pointer: `${pointer}/sensor`,
       message: `the position "${position}" belongs to no sensor`,
       expected: "the sensor that stands there, or no position",
-    },
-  ];
-}
-
-function checkPosition(sensor: SensorId, position: PositionId | null, pointer: string): readonly Issue[] {
-  if (acceptsPosition(sensor, position)) return [];
-  const places = positionsOf(sensor).flatMap((each) => each ?? []);
-  return [
-    {
-      code: "invalid-position",
-      pointer,
-      message: `the ${nameOfSensor(sensor, null)} has no position "${String(position)}"`,
-      expected:
-        places.length === 0 ? "null, since there is only one" : `one of ${places.join(", ")}, or null`,
     },
   ];
 }

@@ -1,10 +1,9 @@
-import { EVIDENCE, type EvidenceId } from "../vocabulary/index.js";
+import { keyOfPlace, EVIDENCE, type EvidenceId } from "../vocabulary/index.js";
 import {
   endOf,
   isKnownEarlier,
   isMadeGood,
   nameOfRecord,
-  placeOf,
   proofsFor,
   timeOf,
   type Case,
@@ -116,5 +115,5 @@ function nameOfPlace({
   sensor = null,
   position = null,
 }: Pick<SubmittedRecord, "sensor" | "position">): string {
-  return sensor === null ? "" : placeOf(sensor, position);
+  return sensor === null ? "" : keyOfPlace(sensor, position);
 }

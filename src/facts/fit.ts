@@ -12,8 +12,9 @@ import {
   type PositionId,
   type SensorId,
   type ServingGroup,
+  keyOfPlace,
 } from "../vocabulary/index.js";
-import { keyOf, type Contradiction, type NameOfSensor } from "./sensor.js";
+import { type Contradiction, type NameOfSensor } from "./sensor.js";
 import type { Unknown } from "./unknowns.js";
 
 /** "At least one of these is fitted", as a feature proves it, where it stays open which. */
@@ -42,7 +43,7 @@ export function listSlots(vehicle: JobVehicle): readonly Slot[] {
     const extra = entries.flatMap(({ entry }) => entry.position ?? []);
     const positions = [...new Set([...positionsOf(sensor), ...extra])];
     return positions.map((position) => ({
-      key: keyOf(sensor, position),
+      key: keyOfPlace(sensor, position),
       sensor,
       position,
       entries: entries.filter(({ entry }) => (entry.position ?? position) === position),

@@ -54,11 +54,6 @@ export function matchName(named: NameOfSensor, sensor: SensorInstance): "is" | "
   return own.length > 0 && named.position === null ? "may-be" : "is-not";
 }
 
-/** The key of a sensor at a position. */
-export function keyOf(sensor: SensorId, position: PositionId | null): string {
-  return position === null ? sensor : `${sensor}:${position}`;
-}
-
 /** Whether it is settled that the sensor is fitted, or settled that it is not. */
 export function isFitSettled(sensor: SensorInstance): boolean {
   return isKnown(sensor.fitted);

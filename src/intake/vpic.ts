@@ -1,6 +1,6 @@
 import { readVin, type JobEquipment, type JobVehicle, type Warning } from "../job/index.js";
 import { describeValue } from "../shapes/index.js";
-import { FEATURE_IDS, type FeatureId, type FeatureValue } from "../vocabulary/index.js";
+import { capital, FEATURE_IDS, type FeatureId, type FeatureValue } from "../vocabulary/index.js";
 import { readVpicAnswer, type VpicResult } from "./vpic-answer.js";
 import {
   CLASS_OF_TYPE,
@@ -154,10 +154,6 @@ function readOwnVin(result: VpicResult, { market, vehicleClass }: JobVehicle): S
   if (issues.length === 0) return { part: { vin }, warnings: suggested };
   const left = issues.map(({ message }) => warn(result, "VIN", `${capital(message)}; it is left out.`));
   return { part: {}, warnings: [...left, ...suggested] };
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** Classes 1 and 2 of the gross weight end at 10 000 lb (4536 kg), where "light" of 49 CFR 565.15 ends too. */

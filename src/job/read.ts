@@ -1,17 +1,13 @@
 import { InputError, nearestOf, type Issue } from "../errors.js";
-import { guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
+import { checkPosition, guardDocument, inDocumentOrder, issuesOf } from "../shapes/index.js";
 import {
   COMPONENTS,
-  SENSORS,
   SENSOR_IDS,
-  acceptsPosition,
   componentOf,
   findCarrierCircle,
   type ComponentId,
   type ComponentTerm,
   type PositionId,
-  type SensorId,
-  type SensorTerm,
   type StatedCarriers,
 } from "../vocabulary/index.js";
 import {
@@ -221,26 +217,6 @@ function checkOperation(operation: JobOperation, index: number): readonly Issue[
     issues.push(...checkReference(reference, `${pointer}/serves/${at}`));
   });
   return issues;
-}
-
-function checkPosition(
-  sensor: SensorId,
-  position: PositionId | null | undefined,
-  pointer: string,
-): readonly Issue[] {
-  if (acceptsPosition(sensor, position ?? null)) return [];
-  const term: SensorTerm = SENSORS[sensor];
-  return [
-    {
-      code: "invalid-position",
-      pointer,
-      message: `the ${term.label} has no position "${String(position)}"`,
-      expected:
-        term.positions.length === 0
-          ? "null, since there is only one"
-          : `one of ${term.positions.join(", ")}, or null`,
-    },
-  ];
 }
 
 function checkReference(reference: string, pointer: string): readonly Issue[] {

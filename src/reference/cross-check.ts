@@ -8,6 +8,7 @@ import {
   type ReferenceOperation,
   type ReferenceRequirement,
 } from "./decide.js";
+import { keyOfPlace } from "../vocabulary/index.js";
 
 /** Whether two ways of deciding on one job agree; where not, each difference as a sentence. */
 export interface CrossCheck {
@@ -83,7 +84,7 @@ export function readDecision(plan: Plan): ReferenceDecision {
       }),
     ),
     waived: plan.waived.map(({ sensor, position, task, by, waives }) => ({
-      id: `${position === null ? sensor : `${sensor}:${position}`}/${task}`,
+      id: `${keyOfPlace(sensor, position)}/${task}`,
       rule: by.rule,
       waives: uniqueWords(waives),
     })),

@@ -4,7 +4,7 @@ export { renderExplanation, type ExplanationOptions } from "./explanation.js";
 export { renderRule, renderRuleList, type RuleOptions } from "./rule.js";
 export { comparePacks, comparePlans, type PackChanges, type RuleChange } from "./changes.js";
 export type { Role, Styler } from "./layout.js";
-export { findSetUp, listSetUps, numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
+export { findSetUp, numberOf, type SetUpView, type TargetResult } from "./set-ups.js";
 export * from "./setup-words.js";
 export {
   causeOf,

@@ -2,6 +2,7 @@ import type { Plan, PlanQuestion } from "../plan/index.js";
 import { paragraph, type Line, type Placing } from "./layout.js";
 import { bullet, labelOfFeature, section, type Page } from "./page.js";
 import { count, namePlaces, nameRequirements, sentence } from "./words.js";
+import { keyOfPlace } from "../vocabulary/index.js";
 
 /** How many places of one document are named before the rest is only counted. */
 const MOST_PLACES = 4;
@@ -113,7 +114,7 @@ export function nameMany(plan: Plan, keys: readonly string[]): string {
 function placesOf(plan: Plan): readonly string[] {
   const fitted = plan.notIndicated.filter(({ reason }) => reason !== "not-fitted");
   const keys = [...plan.requirements, ...plan.waived, ...fitted].map(({ sensor, position }) =>
-    position === null ? sensor : `${sensor}:${position}`,
+    keyOfPlace(sensor, position),
   );
   return [...new Set([...keys, ...plan.requirements.flatMap(({ alsoFor }) => alsoFor)])];
 }

@@ -1,5 +1,6 @@
 import type { PlanReason, Requirement } from "../plan/index.js";
 import {
+  keyOfPlace,
   DISTURBANCES,
   INSPECTIONS,
   POSITIONS,
@@ -109,15 +110,11 @@ function groupPlaces(all: readonly Parts[]): readonly Group[] {
   return [...groups.values()];
 }
 
-function keyOfPlace({ sensor, position }: Requirement): string {
-  return position === null ? sensor : `${sensor}:${position}`;
-}
-
 function writeGroup(page: Page, group: Group): readonly Line[] {
   const [first] = group;
   const { sensor, task, alsoFor } = first.requirement;
   const also = alsoFor.length === 0 ? "" : ` (the same device: ${namePlaces(alsoFor)})`;
-  const places = group.map(({ requirement }) => keyOfPlace(requirement));
+  const places = group.map(({ requirement }) => keyOfPlace(requirement.sensor, requirement.position));
   return [
     ...paragraph(`${capital(namePlaces(places))}: ${TASKS[task].label}${also}`, {
       width: page.width,

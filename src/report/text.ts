@@ -1,6 +1,7 @@
 import { nameOfFinding } from "../explain/index.js";
 import type { Plan } from "../plan/index.js";
 import {
+  keyOfPlace,
   EVIDENCE,
   INSPECTIONS,
   STANDINGS,
@@ -246,7 +247,7 @@ function writeNotIndicated(page: Page): readonly Line[] {
     NOT_INDICATED.flatMap(([reason, says]) => {
       const names = notIndicated
         .filter((each) => each.reason === reason)
-        .map(({ sensor, position }) => (position === null ? sensor : `${sensor}:${position}`));
+        .map(({ sensor, position }) => keyOfPlace(sensor, position));
       return names.length === 0 ? [] : bullet(page, `${says}: ${namePlaces(names)}.`);
     }),
   );

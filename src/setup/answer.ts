@@ -29,7 +29,14 @@ export interface SetupWarning {
   readonly says: string;
 }
 
+/** An answer that always has its value. */
+export interface KnownAnswer<T> extends Answer<T> {
+  readonly value: T;
+}
+
 /** An answer with some of its parts; the rest is empty. */
+export function answer<T>(parts: Partial<Answer<T>> & { readonly value: T }): KnownAnswer<T>;
+export function answer<T>(parts: Partial<Answer<T>>): Answer<T>;
 export function answer<T>(parts: Partial<Answer<T>>): Answer<T> {
   return { value: null, workings: [], missing: [], contradictions: [], warnings: [], ...parts };
 }

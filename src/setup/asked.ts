@@ -12,9 +12,10 @@ import {
 } from "../procedures/index.js";
 import type { PositionId, PreconditionId, SensorId } from "../vocabulary/index.js";
 import { answer, type Answer, type Contradiction, type Missing } from "./answer.js";
-import { statedTargets } from "./read.js";
+import { statedTargets } from "./shape.js";
 import type { AskedTarget, StaticStep } from "./scene.js";
 import type { Setup, SetupTarget } from "./shape.js";
+import { keyOfPlace } from "../vocabulary/index.js";
 
 /** What the procedures ask of the bay: where targets stand, what floor stays free, within which limits. */
 export interface Asked {
@@ -116,8 +117,8 @@ function refuseUnknown(
       {
         code: "unknown-reference",
         pointer: `${pointer}/id`,
-        message: `the procedures of ${placeOf(target.sensor, target.position ?? null)} have no target ${JSON.stringify(target.id)}${
-          other === undefined ? "" : `, which is one of ${placeOf(other.sensor, other.position)}`
+        message: `the procedures of ${keyOfPlace(target.sensor, target.position ?? null)} have no target ${JSON.stringify(target.id)}${
+          other === undefined ? "" : `, which is one of ${keyOfPlace(other.sensor, other.position)}`
         }`,
         expected: ids.length === 1 ? ids.join("") : `one of ${ids.join(", ")}`,
         ...(nearest === undefined ? {} : { nearest }),
@@ -155,11 +156,6 @@ function isStatic(method: string): boolean {
   return method === "static" || method === "static-and-dynamic" || method === "static-or-dynamic";
 }
 
-/** A place of a sensor as ids write it: "rear-corner-radar:left". */
-function placeOf(sensor: SensorId, position: PositionId | null): string {
-  return position === null ? sensor : `${sensor}:${position}`;
-}
-
 function calibrationsOf(packs: readonly LoadedProcedures[]): readonly StaticCalibration[] {
   return packs.flatMap(({ pack }) => {
     const order = pairsOfOrder(pack);
@@ -167,7 +163,7 @@ function calibrationsOf(packs: readonly LoadedProcedures[]): readonly StaticCali
       .filter((each) => each.task === "calibration" && isStatic(each.method))
       .map((each) => {
         const position = each.position ?? null;
-        const requirement = `${placeOf(each.sensor, position)}/calibration`;
+        const requirement = `${keyOfPlace(each.sensor, position)}/calibration`;
         return {
           requirement,
           sensor: each.sensor,
@@ -224,7 +220,7 @@ function calibrationsIn(plan: Plan): readonly StaticCalibration[] {
 
 function targetsOf(each: StaticCalibration): readonly AskedTarget[] {
   return each.targets.map(({ id, ...placing }) => ({
-    key: `${placeOf(each.sensor, each.position)}/${id}`,
+    key: `${keyOfPlace(each.sensor, each.position)}/${id}`,
     requirements: [each.requirement],
     sensor: each.sensor,
     position: each.position,
@@ -282,7 +278,7 @@ function isAbout(target: SetupTarget, each: StaticCalibration): boolean {
 function isNamed(target: SetupTarget, each: AskedTarget): boolean {
   if (target.id !== each.id) return false;
   const position = target.position ?? null;
-  const place = placeOf(target.sensor, position);
+  const place = keyOfPlace(target.sensor, position);
   if (each.requirements.some((requirement) => requirement.startsWith(`${place}/`))) return true;
   return target.sensor === each.sensor && (position === null || each.position === null);
 }
@@ -295,7 +291,7 @@ function withStated(asked: AskedTarget, target: SetupTarget, pointer: string): A
 function placedByItself(target: SetupTarget, placing: AskedTarget["placing"], pointer: string): AskedTarget {
   const position = target.position ?? null;
   const width = target.barWidth ?? placing.size?.width;
-  const place = placeOf(target.sensor, position);
+  const place = keyOfPlace(target.sensor, position);
   return {
     key: `${place}/${target.id}`,
     requirements: [`${place}/calibration`],

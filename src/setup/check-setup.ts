@@ -37,7 +37,7 @@ export function checkSetup(setup: Setup, options: SetupOptions = {}): SetupResul
   const read = readSetup(setup);
   const rule = makeDecisionRule(read.decisionRule);
   const scene = answerScene(read);
-  const place = sceneOf(scene);
+  const place = scene.value;
   const alignment = answerAlignment(read);
   const floor = answerFloor(read, place);
   const attitude = answerAttitude(read, place);
@@ -106,24 +106,6 @@ function describeRule(rule: DecisionRule): SetupResult["decisionRule"] {
   return rule.kind === "simple"
     ? { kind: "simple", conformance: null, guardFactor: null, says }
     : { kind: "guarded", conformance: rule.conformance, guardFactor: rule.guardFactor, says };
-}
-
-/** A scene in which nothing is known still has its places and its axes. */
-function sceneOf({ value }: Answer<Scene>): Scene {
-  return (
-    value ?? {
-      wheelbase: null,
-      trackFront: null,
-      trackRear: null,
-      frontOverhang: null,
-      rearOverhang: null,
-      width: null,
-      height: null,
-      wheels: null,
-      places: [],
-      toVehicle: null,
-    }
-  );
 }
 
 /** The headings under which the arithmetic is printed. */

@@ -35,7 +35,7 @@ export function decideConditions(
   const outcomes = shared.map((each) => decideLimit(each, measured));
   return answer({
     value: outcomes.flatMap(({ decided }) => decided),
-    missing: uniqueMissing(outcomes.flatMap(({ missing }) => missing)),
+    missing: outcomes.flatMap(({ missing }) => missing),
     warnings: warnOfDatum(shared, measured.setup),
   });
 }
@@ -163,8 +163,4 @@ function scaled(u: number | null, at: number, inUnit: (slope: number) => number)
 
 function missing(what: string, needs: string, pointer: string): Missing {
   return { for: what, needs, pointer };
-}
-
-function uniqueMissing(all: readonly Missing[]): readonly Missing[] {
-  return all.filter((each, index) => all.findIndex(({ pointer }) => pointer === each.pointer) === index);
 }

@@ -15,7 +15,7 @@ import { checkFloor } from "./floor/floor.js";
 import { checkScene } from "./vehicle/frame.js";
 import { checkHeadlamps } from "./headlamps/headlamp.js";
 import { checkTargets } from "./targets/targets.js";
-import { setupShape, type Setup, type SetupTarget } from "./shape.js";
+import { setupShape, statedTargets, type Setup } from "./shape.js";
 
 /**
  * Reads the document of a set-up (`repair-calibration/setup@1`).
@@ -43,16 +43,6 @@ export function readSetup(input: unknown): Setup {
   ];
   if (issues.length > 0) throw new InputError("input", inDocumentOrder(issues, input));
   return setup;
-}
-
-/** The targets of a document, each with its place in it. */
-export function statedTargets(
-  setup: Setup,
-): readonly { readonly target: SetupTarget; readonly pointer: string }[] {
-  return [
-    ...(setup.target === undefined ? [] : [{ target: setup.target, pointer: "/target" }]),
-    ...(setup.targets ?? []).map((target, index) => ({ target, pointer: `/targets/${index}` })),
-  ];
 }
 
 function checkNames(setup: Setup): readonly Issue[] {

@@ -276,3 +276,13 @@ export type Setup = z.infer<typeof setupShape>;
 export type SetupTarget = z.infer<typeof setupTargetShape>;
 export type Bay = z.infer<typeof bayShape>;
 export type Tapes = z.infer<typeof tapesShape>;
+
+/** The targets of a document, each with its place in it. */
+export function statedTargets(
+  setup: Setup,
+): readonly { readonly target: SetupTarget; readonly pointer: string }[] {
+  return [
+    ...(setup.target === undefined ? [] : [{ target: setup.target, pointer: "/target" }]),
+    ...(setup.targets ?? []).map((target, index) => ({ target, pointer: `/targets/${index}` })),
+  ];
+}

@@ -6,6 +6,11 @@ export function nameOfSensor(sensor: SensorId, position: PositionId | null): str
   return position === null ? label : `${POSITIONS[position].label} ${label}`;
 }
 
+/** A sensor at a place as ids write it: "front-radar", "rear-corner-radar:left". */
+export function keyOfPlace(sensor: SensorId, position: PositionId | null): string {
+  return position === null ? sensor : `${sensor}:${position}`;
+}
+
 /** Names all places of a sensor together: "rear corner radars (left, right)". */
 export function nameOfAll(sensor: SensorId): string {
   const { label } = SENSORS[sensor];

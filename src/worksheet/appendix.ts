@@ -9,7 +9,7 @@ import {
   sentence,
   shortestReason,
 } from "../report/index.js";
-import { DISTURBANCES, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
+import { keyOfPlace, DISTURBANCES, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
 import { nameMarked, paragraph, type Card, type CardSection } from "./card.js";
 import { markup, quoted, type Markup } from "./markup.js";
 
@@ -109,7 +109,7 @@ function groupAlike(
   const groups = new Map<string, string[]>();
   for (const { sensor, position, wouldChange } of all) {
     const says = wouldChange.length === 0 ? "Nothing that a rule names." : wouldChange.join(" ");
-    groups.set(says, [...(groups.get(says) ?? []), position === null ? sensor : `${sensor}:${position}`]);
+    groups.set(says, [...(groups.get(says) ?? []), keyOfPlace(sensor, position)]);
   }
   return [...groups].map(([says, places]) => ({ places, says }));
 }

@@ -9,7 +9,7 @@ import {
   namePlaces,
   sentence,
 } from "../report/index.js";
-import { STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
+import { keyOfPlace, STANDINGS, TASKS, capital, nameOfSensor } from "../vocabulary/index.js";
 import { bullets, paragraph, type Card, type CardSection } from "./card.js";
 import { facts } from "./form.js";
 import { markup, quoted } from "./markup.js";
@@ -74,7 +74,7 @@ export function writeNotIndicated({ plan }: Card): CardSection {
   const groups = NOT_INDICATED.flatMap(([reason, says]) => {
     const names = notIndicated
       .filter((each) => each.reason === reason)
-      .map(({ sensor, position }) => (position === null ? sensor : `${sensor}:${position}`));
+      .map(({ sensor, position }) => keyOfPlace(sensor, position));
     return names.length === 0 ? [] : [`${says}: ${namePlaces(names)}.`];
   });
   return {

@@ -17,6 +17,7 @@ import {
   tellPlace,
 } from "../report/index.js";
 import {
+  keyOfPlace,
   DISTURBANCES,
   EVIDENCE,
   INSPECTIONS,
@@ -67,9 +68,7 @@ function groupPlaces(all: readonly Parts[]): readonly Group[] {
 function writeGroup(card: Card, group: Group): Markup {
   const [{ requirement: first, shared }] = group;
   const also = first.alsoFor.length === 0 ? "" : ` (the same device: ${namePlaces(first.alsoFor)})`;
-  const keys = group.map(({ requirement: { sensor, position } }) =>
-    position === null ? sensor : `${sensor}:${position}`,
-  );
+  const keys = group.map(({ requirement: { sensor, position } }) => keyOfPlace(sensor, position));
   const marks = group.map(({ requirement }) => card.marks.get(requirement.id) ?? "");
   const isAlone = group.length === 1;
   const id = isAlone ? markup` id="${marks.join()}"` : null;

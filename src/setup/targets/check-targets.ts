@@ -1,6 +1,6 @@
 import type { Issue } from "../../errors.js";
 import { readingOf } from "./fit-tapes.js";
-import type { Setup, SetupTarget, Tapes } from "../shape.js";
+import { statedTargets, type Setup, type SetupTarget, type Tapes } from "../shape.js";
 import { PAIRS } from "./tapes.js";
 
 type Side = "left" | "right";
@@ -31,11 +31,7 @@ const COVERAGE = 3;
  */
 export function checkTargets(setup: Setup): readonly Issue[] {
   const tracks = { "front-axle": trackOf(setup, "front"), "rear-axle": trackOf(setup, "rear") };
-  const { target, targets = [] } = setup;
-  return [
-    ...(target === undefined ? [] : checkTarget(target, "/target", tracks)),
-    ...targets.flatMap((each, index) => checkTarget(each, `/targets/${index}`, tracks)),
-  ];
+  return statedTargets(setup).flatMap(({ target, pointer }) => checkTarget(target, pointer, tracks));
 }
 
 function checkTarget(target: SetupTarget, pointer: string, tracks: TapeBases["tracks"]): readonly Issue[] {

@@ -254,7 +254,7 @@ type SetBackResult = NonNullable<AlignmentResult["setBack"]>;
 
 function trackOf(axle: SetBack["axle"], setup: Setup): Millimetres | null {
   const { value } = answerScene(setup);
-  return (axle === "front" ? value?.trackFront : value?.trackRear) ?? null;
+  return axle === "front" ? value.trackFront : value.trackRear;
 }
 
 function unread(what: string, reading: Reading): readonly Missing[] {

@@ -291,7 +291,7 @@ export function checkCentreLine(setup: Setup): readonly Issue[] {
       expected: "y of the mark, in mm",
     }));
   }
-  const toVehicle = answerScene(setup).value?.toVehicle ?? null;
+  const { toVehicle } = answerScene(setup).value;
   return toVehicle === null ? [] : checkOrder(marks, toVehicle);
 }
 

@@ -1,6 +1,6 @@
 import type { Issue } from "../../errors.js";
 import { cos, formatLength, formula, mm, sin, type Degrees, type Millimetres } from "../../measure/index.js";
-import { answer, type Answer, type Contradiction, type Missing } from "../answer.js";
+import { answer, type KnownAnswer, type Contradiction, type Missing } from "../answer.js";
 import type { Place, Point, Scene, Wheel } from "../scene.js";
 import type { Setup } from "../shape.js";
 import {
@@ -57,7 +57,7 @@ type Axes = Pick<Scene, "wheelbase" | "trackFront" | "trackRear">;
  * middles of both axles. Measured wheel centres come before stated dimensions, since they are what stands there; where
  * the two disagree, a contradiction says so. Without wheel centres the wheels stand in an ideal rectangle. Lengths mm.
  */
-export function answerScene(setup: Setup): Answer<Scene> {
+export function answerScene(setup: Setup): KnownAnswer<Scene> {
   const { dimensions = {} } = setup.vehicle ?? {};
   const usable = checkWheels(setup).length === 0;
   const corners = usable ? findCorners(setup.wheelCentres ?? []) : null;
@@ -90,7 +90,7 @@ const PLACES: Missing = {
   pointer: "/wheelCentres",
 };
 
-function answerMeasured(setup: Setup, dimensions: Dimensions, corners: Corners): Answer<Scene> {
+function answerMeasured(setup: Setup, dimensions: Dimensions, corners: Corners): KnownAnswer<Scene> {
   const middles = middlesOf(corners);
   const frame = { xFront: middles.xFront, yFront: middles.yFront, heading: headingOfCentreLine(middles) };
   const toVehicle: ToVehicle = ({ x, y }) => {
